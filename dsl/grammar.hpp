@@ -1,0 +1,20 @@
+// Text to tree: the one grammar of the language (Boost.Spirit X3 behind this small header).
+#pragma once
+
+#include "dsl/diagnostics.hpp"
+#include "dsl/source.hpp"
+#include "dsl/tree.hpp"
+
+namespace detent::dsl {
+
+/// Limits on one text; one more than each is a message. Chosen so that no text can exhaust stack or memory.
+inline constexpr std::size_t largest_file_bytes = 16U * 1024U * 1024U;
+inline constexpr int deepest_nesting = 200;
+inline constexpr std::size_t longest_name = 80;
+
+/// Reads one file of `sources`. Never throws for what is in the text: every mistake that can be found in one
+/// pass is added to `diagnostics`, and the tree holds the declarations that could be read.
+/// Includes are left in the tree as they are; load() in dsl/load.hpp follows them.
+[[nodiscard]] Tree parse(const Sources& sources, std::uint32_t file, Diagnostics& diagnostics);
+
+}  // namespace detent::dsl
