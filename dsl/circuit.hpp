@@ -18,7 +18,8 @@
 namespace detent::dsl {
 
 using NodeId = std::uint32_t;
-using Value = std::int64_t;  ///< 0/1 for a condition; scaled integer for a level; index of a position or stage
+using Value =
+    std::int64_t;  ///< 0/1 for a condition; scaled integer for a level; index of a position or stage
 
 inline constexpr NodeId no_node = std::numeric_limits<NodeId>::max();
 
@@ -52,7 +53,7 @@ struct Node {
   NodeId b = no_node;
   NodeId c = no_node;
   Value number = 0;
-  Value cap = 0;    ///< age only: the value at which it stops counting, > every number it is compared with
+  Value cap = 0;     ///< age only: the value at which it stops counting, > every number it is compared with
   Range range = {};  ///< filled in by Circuit::finish(); {0, 1} for conditions
 };
 
@@ -112,6 +113,7 @@ class Circuit {
 };
 
 /// The graph as text, a line a node: `12: and 3 11   // live`. `name` may give a node's name, or "".
-[[nodiscard]] std::string to_text(const Circuit& circuit, const std::function<std::string(NodeId)>& name = {});
+[[nodiscard]] std::string to_text(const Circuit& circuit,
+                                  const std::function<std::string(NodeId)>& name = {});
 
 }  // namespace detent::dsl

@@ -31,8 +31,8 @@ struct Note {
 struct Diagnostic {
   Code code{};
   Place place;
-  std::string message;      ///< what was seen, one sentence without a full stop
-  std::string mend = {};    ///< what to write instead; empty where nothing better is known
+  std::string message;    ///< what was seen, one sentence without a full stop
+  std::string mend = {};  ///< what to write instead; empty where nothing better is known
   std::vector<Note> notes = {};
 
   [[nodiscard]] Severity severity() const { return code_severity(code); }

@@ -41,7 +41,8 @@ enum class SignalRole {
 struct Signal {
   std::string name;
   std::string doc;
-  std::string element;  ///< the keyword that declared it: channel switch button link signal pulse delay latch …
+  std::string
+      element;  ///< the keyword that declared it: channel switch button link signal pulse delay latch …
   Place place;
   SignalRole role = SignalRole::element;
   Sort sort;
@@ -80,8 +81,8 @@ struct Claim {
   std::optional<Value> within = {};  ///< possible forms: ticks
   /// Safety forms with a premise: a claim whose premise no run can make true says nothing (vacuous).
   NodeId premise = no_node;
-  Piece first;                      ///< P of ClaimForm
-  std::optional<Piece> second = {};  ///< Q
+  Piece first;                         ///< P of ClaimForm
+  std::optional<Piece> second = {};    ///< Q
   std::optional<Value> duration = {};  ///< T in ticks
 };
 

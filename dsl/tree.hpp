@@ -157,9 +157,9 @@ enum class ClaimForm {
 struct ClaimBody {
   ClaimForm form = ClaimForm::always;
   Place place;
-  Expr first;                     ///< P
-  std::optional<Expr> second;     ///< Q
-  std::optional<Expr> duration;   ///< T
+  Expr first;                    ///< P
+  std::optional<Expr> second;    ///< Q
+  std::optional<Expr> duration;  ///< T
 };
 struct ClaimDeclaration {
   ClaimBody body;
