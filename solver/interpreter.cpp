@@ -1,0 +1,110 @@
+// The plain reading of a circuit. One pass over the nodes is one tick, because operands stand before their
+// users; what `previous` remembers may stand later, and is therefore read from the tick before.
+#include "solver/interpreter.hpp"
+
+#include <algorithm>
+#include <utility>
+
+namespace detent::solver {
+
+using dsl::Circuit;
+using dsl::CircuitInput;
+using dsl::Node;
+using dsl::NodeKind;
+
+namespace {
+
+/// The moment just before tick 0, as an age sees it.
+Value age_before_start(const Node& node) { return node.number == 1 ? 0 : node.cap; }
+
+bool can_take(const CircuitInput& input, Value value) {
+  return input.range.low <= value && value <= input.range.high && (value - input.range.low) % input.step == 0;
+}
+
+}  // namespace
+
+Interpreter::Interpreter(const Circuit& circuit)
+    : circuit_(&circuit), values_(circuit.nodes().size()), last_(circuit.nodes().size()) {}
+
+const std::vector<Value>& Interpreter::step(const std::vector<Value>& inputs) {
+  std::swap(values_, last_);
+  const std::vector<Node>& nodes = circuit_->nodes();
+  for (std::size_t id = 0; id < nodes.size(); ++id) {
+    const Node& node = nodes[id];
+    Value& result = values_[id];
+    switch (node.kind) {
+      case NodeKind::constant:
+        result = node.number;
+        break;
+      case NodeKind::input:
+        result = inputs[static_cast<std::size_t>(node.number)];
+        break;
+      case NodeKind::not_:
+        result = values_[node.a] == 0 ? 1 : 0;
+        break;
+      case NodeKind::and_:
+        result = values_[node.a] & values_[node.b];
+        break;
+      case NodeKind::or_:
+        result = values_[node.a] | values_[node.b];
+        break;
+      case NodeKind::choose:
+        result = values_[node.a] != 0 ? values_[node.b] : values_[node.c];
+        break;
+      case NodeKind::equal:
+        result = values_[node.a] == values_[node.b] ? 1 : 0;
+        break;
+      case NodeKind::less_equal:
+        result = values_[node.a] <= values_[node.b] ? 1 : 0;
+        break;
+      case NodeKind::add:
+        result = values_[node.a] + values_[node.b];
+        break;
+      case NodeKind::times:
+        result = node.number * values_[node.a];
+        break;
+      case NodeKind::previous:
+        result = started_ ? last_[node.a] : node.number;
+        break;
+      case NodeKind::age:
+        result = values_[node.a] != 0
+                     ? 0
+                     : std::min((started_ ? last_[id] : age_before_start(node)) + 1, node.cap);
+        break;
+    }
+  }
+  started_ = true;
+  return values_;
+}
+
+std::vector<Value> Interpreter::memory() const {
+  std::vector<Value> remembered;
+  const std::vector<Node>& nodes = circuit_->nodes();
+  for (std::size_t id = 0; id < nodes.size(); ++id) {
+    const Node& node = nodes[id];
+    if (node.kind == NodeKind::previous) {
+      remembered.push_back(started_ ? values_[node.a] : node.number);
+    } else if (node.kind == NodeKind::age) {
+      remembered.push_back(started_ ? values_[id] : age_before_start(node));
+    }
+  }
+  return remembered;
+}
+
+Trace replay(const Circuit& circuit, const Run& run) {
+  Interpreter machine(circuit);
+  Trace trace;
+  trace.values.reserve(run.ticks());
+  for (const std::vector<Value>& inputs : run.inputs) trace.values.push_back(machine.step(inputs));
+  return trace;
+}
+
+bool is_well_formed(const Circuit& circuit, const Run& run) {
+  const std::vector<CircuitInput>& inputs = circuit.inputs();
+  return std::all_of(run.inputs.begin(), run.inputs.end(), [&](const std::vector<Value>& row) {
+    return std::equal(row.begin(), row.end(), inputs.begin(), inputs.end(),
+                      [](Value value, const CircuitInput& input) { return can_take(input, value); });
+  });
+}
+
+}  // namespace detent::solver
