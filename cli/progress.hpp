@@ -1,0 +1,27 @@
+// A line on the terminal that says how far a long check has come; it is gone when the check ends.
+#pragma once
+
+#include <chrono>
+
+#include "solver/bounded.hpp"
+
+namespace detent::cli {
+
+/// Writes to standard error, and only if that is a terminal and a second has passed.
+class ProgressLine {
+ public:
+  ProgressLine();
+  ProgressLine(const ProgressLine&) = delete;
+  ProgressLine& operator=(const ProgressLine&) = delete;
+  ~ProgressLine();
+
+  void show(const solver::Progress& progress);
+
+ private:
+  using Clock = std::chrono::steady_clock;
+  bool wanted_;
+  bool shown_ = false;
+  Clock::time_point next_;
+};
+
+}  // namespace detent::cli

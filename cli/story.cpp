@@ -1,0 +1,219 @@
+// Short plain sentences in order of time. Only changes are told; the position of everything comes first.
+#include "cli/story.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "cli/moments.hpp"
+#include "cli/relevance.hpp"
+#include "cli/words.hpp"
+
+namespace detent::cli {
+namespace {
+
+using dsl::Model;
+using dsl::Signal;
+using dsl::SignalRole;
+using dsl::SortKind;
+using solver::Trace;
+
+constexpr std::size_t most_answers = 8;
+constexpr std::size_t first_moments = 10;
+constexpr std::size_t last_moments = 30;
+
+/// What is told of one run.
+struct Telling {
+  const Model& model;
+  const Trace& trace;
+  std::vector<std::uint32_t> signals;  ///< hands and elements, in order of declaration
+  bool some_hands_left_out = false;
+};
+
+void join(std::vector<bool>& all, const std::vector<bool>& more) {
+  for (std::size_t i = 0; i < all.size(); ++i) all[i] = all[i] || more[i];
+}
+
+/// Hands that only an assumption speaks of belong to the run too: it might not be a run without them.
+std::vector<bool> hands_that_matter(const Model& model, std::vector<bool> about) {
+  for (const dsl::Constraint& constraint : model.constraints)
+    join(about, cone(model.circuit, constraint.node));
+  return about;
+}
+
+Telling choose(const Model& model, const Trace& trace, const StoryWishes& wishes) {
+  const std::vector<bool> about = cone(model.circuit, wishes.about);
+  const std::vector<bool> hands = hands_that_matter(model, about);
+  Telling telling{model, trace, {}};
+  for (std::uint32_t i = 0; i < model.signals.size(); ++i) {
+    const Signal& signal = model.signals[i];
+    if (is_power_up_choice(model, i) || told_signal(model, trace, i) != i) continue;
+    const bool hand = signal.role == SignalRole::hand;
+    if (wishes.all_signals || (hand ? hands[signal.node] : about[signal.node])) {
+      telling.signals.push_back(i);
+    } else if (hand) {
+      telling.some_hands_left_out = true;
+    }
+  }
+  return telling;
+}
+
+std::string when_words(const Telling& telling, Value tick) {
+  return fmt::format("{} s, tick {}", seconds_number(tick, telling.model.tick_us), tick);
+}
+
+std::string sentence(std::string words) {
+  const bool small = !words.empty() && words.front() >= 'a' && words.front() <= 'z';
+  if (small) words.front() = static_cast<char>(words.front() - 'a' + 'A');
+  return words + '.';
+}
+
+// ---- Power-up ----
+
+/// "guard is at safe, thrust at -100 %, stop released": the verb is said once.
+std::string position_words(const Telling& telling) {
+  std::vector<std::string> items;
+  for (const std::uint32_t index : telling.signals) {
+    const Signal& signal = telling.model.signals[index];
+    if (signal.role != SignalRole::hand) continue;
+    std::string words = hand_words(signal, telling.trace.at(0, signal.node), items.empty());
+    items.push_back(std::move(words));
+  }
+  return list_words(items);
+}
+
+/// At power-up a condition is worth telling if it is on.
+bool is_worth_telling(const Signal& signal, Value value) {
+  return signal.role != SignalRole::hand && (signal.sort.kind != SortKind::condition || value != 0);
+}
+
+std::string first_answer(const Telling& telling) {
+  std::vector<std::string> items;
+  for (const std::uint32_t index : telling.signals) {
+    const Signal& signal = telling.model.signals[index];
+    const Value value = telling.trace.at(0, signal.node);
+    if (is_worth_telling(signal, value)) items.push_back(state_words(signal, value));
+  }
+  return items.empty() ? "" : fmt::format("The design: {}.", list_words(items, most_answers));
+}
+
+std::string edge_words(const Telling& telling) {
+  const Signal& choice = telling.model.signals[*telling.model.power_up_choice];
+  const bool counted = telling.trace.at(0, choice.node) != 0;
+  return fmt::format("In this run, what is already true at power-up {} as an edge.",
+                     counted ? "counts" : "does not count");
+}
+
+void tell_power_up(const Telling& telling, std::vector<StoryLine>& lines) {
+  const std::string positions = position_words(telling);
+  const std::string rest = telling.some_hands_left_out ? " Everything else may be as it likes." : "";
+  lines.push_back({when_words(telling, 0), positions.empty()
+                                               ? "Power-up." + rest
+                                               : fmt::format("At power-up: {}.{}", positions, rest)});
+  if (telling.model.power_up_choice) lines.push_back({"", edge_words(telling)});
+  if (std::string answer = first_answer(telling); !answer.empty()) lines.push_back({"", std::move(answer)});
+}
+
+// ---- One moment ----
+
+std::string by_hand_words(const Telling& telling, const Moment& moment) {
+  std::vector<std::string> moves;
+  for (const Change& change : moment.moves) {
+    const Signal& signal = telling.model.signals[change.signal];
+    if (!is_link(signal)) moves.push_back(move_words(signal, change.to));
+  }
+  return moves.empty() ? "" : sentence("you " + list_words(moves));
+}
+
+std::string by_fate_words(const Telling& telling, const Moment& moment) {
+  std::vector<std::string> links;
+  for (const Change& change : moment.moves) {
+    const Signal& signal = telling.model.signals[change.signal];
+    if (is_link(signal)) links.push_back(link_change_words(signal, change.to));
+  }
+  return links.empty() ? "" : sentence(list_words(links));
+}
+
+std::string slowly_words(const Telling& telling, const Moment& moment) {
+  if (moment.until == moment.tick) return "";
+  return fmt::format("A step every tick, until {}.", when_words(telling, moment.until));
+}
+
+std::string answer_words(const Telling& telling, const Moment& moment) {
+  std::vector<std::string> items;
+  for (const Change& change : moment.answers) {
+    items.push_back(change_words(telling.model.signals[change.signal], change.to));
+  }
+  return items.empty() ? "" : fmt::format("The design: {}.", list_words(items, most_answers));
+}
+
+void tell_moment(const Telling& telling, const Moment& moment, std::vector<StoryLine>& lines) {
+  std::string when = when_words(telling, moment.tick);
+  for (std::string& text : std::vector{by_fate_words(telling, moment), by_hand_words(telling, moment),
+                                       slowly_words(telling, moment), answer_words(telling, moment)}) {
+    if (text.empty()) continue;
+    lines.push_back({std::move(when), std::move(text)});
+    when.clear();
+  }
+}
+
+void tell_quiet(const Telling& telling, Value after, Value before, std::vector<StoryLine>& lines) {
+  if (before - after < 2) return;
+  const std::string length = dsl::time_text(before - after - 1, telling.model.tick_us);
+  lines.push_back({"", fmt::format("Nothing is touched for {}.", length)});
+}
+
+// ---- The whole ----
+
+Value tell_moments(const Telling& telling, const std::vector<Moment>& moments,
+                   std::vector<StoryLine>& lines) {
+  const bool all = moments.size() <= first_moments + last_moments;
+  Value told_until = 0;
+  for (std::size_t i = 0; i < moments.size(); ++i) {
+    const bool left_out = !all && i >= first_moments && i + last_moments < moments.size();
+    if (left_out && i == first_moments) {
+      const std::size_t count = moments.size() - first_moments - last_moments;
+      lines.push_back({"", fmt::format("[{} left out here; --format json has the whole run.]",
+                                       count_words(count, "moment"))});
+    }
+    if (!left_out) {
+      const bool follows = all || i != moments.size() - last_moments;
+      if (follows) tell_quiet(telling, told_until, moments[i].tick, lines);
+      tell_moment(telling, moments[i], lines);
+    }
+    told_until = moments[i].until;
+  }
+  return told_until;
+}
+
+void tell_end(const Telling& telling, Value told_until, const std::string& ending,
+              std::vector<StoryLine>& lines) {
+  const Value last = static_cast<Value>(telling.trace.ticks()) - 1;
+  tell_quiet(telling, told_until, last, lines);
+  lines.push_back({told_until < last ? when_words(telling, last) : "", ending});
+}
+
+}  // namespace
+
+std::vector<StoryLine> tell(const Model& model, const Trace& trace, const StoryWishes& wishes) {
+  std::vector<StoryLine> lines;
+  if (trace.ticks() == 0) return lines;
+  const Telling telling = choose(model, trace, wishes);
+  tell_power_up(telling, lines);
+  const Value told_until = tell_moments(telling, find_moments(model, trace, telling.signals), lines);
+  tell_end(telling, told_until, wishes.ending, lines);
+  return lines;
+}
+
+Page story_page(const std::vector<StoryLine>& lines, const std::string& indent, const Terminal& terminal) {
+  std::size_t widest = 0;
+  for (const StoryLine& line : lines) widest = std::max(widest, columns(line.when));
+  Page page;
+  for (const StoryLine& line : lines) {
+    const std::string gap(widest - columns(line.when) + 2, ' ');
+    add_paragraph(page, indent + line.when + gap, line.text, terminal);
+  }
+  return page;
+}
+
+}  // namespace detent::cli

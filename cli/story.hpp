@@ -1,0 +1,32 @@
+// A run told to a person who is to act it out: what the hands do and when, what the design answers, and how
+// long nothing is touched in between.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "cli/page.hpp"
+#include "dsl/model.hpp"
+#include "solver/run.hpp"
+
+namespace detent::cli {
+
+struct StoryLine {
+  std::string when;  ///< "8.02 s, tick 401"; "" for a line that belongs to the one before
+  std::string text;
+};
+
+struct StoryWishes {
+  dsl::NodeId about = dsl::no_node;  ///< what the run leads to: signals without a bearing on it are left out
+  std::string ending;                ///< the last sentence
+  bool all_signals = false;
+};
+
+[[nodiscard]] std::vector<StoryLine> tell(const dsl::Model& model, const solver::Trace& trace,
+                                          const StoryWishes& wishes);
+
+/// The lines in two columns, wrapped.
+[[nodiscard]] Page story_page(const std::vector<StoryLine>& lines, const std::string& indent,
+                              const Terminal& terminal);
+
+}  // namespace detent::cli

@@ -1,0 +1,49 @@
+// The words in which signals, their values and stretches of time are said to a person.
+#pragma once
+
+#include <cstddef>
+#include <string>
+#include <vector>
+
+#include "dsl/model.hpp"
+
+namespace detent::cli {
+
+using dsl::Value;
+
+/// "a", "a and b", "a, b and c"; of more than `most` the rest is counted: "a, b and 5 more".
+[[nodiscard]] std::string list_words(const std::vector<std::string>& items, std::size_t most = 1000);
+
+/// "1 claim", "3 claims".
+[[nodiscard]] std::string count_words(std::size_t count, const std::string& noun);
+
+/// "850 ticks (17 s)".
+[[nodiscard]] std::string ticks_words(Value ticks, std::int64_t tick_us);
+
+/// Exact seconds without a unit: "0", "0.02", "8.02", "125".
+[[nodiscard]] std::string seconds_number(Value ticks, std::int64_t tick_us);
+
+/// "guard is at run", "thrust is 35 %", "stop is pressed", "the radio link is lost", "live is on".
+[[nodiscard]] std::string state_words(const dsl::Signal& signal, Value value);
+
+/// The same for a value that is one tick old at most: "live has just gone on".
+[[nodiscard]] std::string fresh_words(const dsl::Signal& signal, Value value);
+
+/// How a computed signal moves: "live goes on", "arming goes to primed", "jet goes to 35 %".
+[[nodiscard]] std::string change_words(const dsl::Signal& signal, Value value);
+
+/// What a hand does: "press stop", "move thrust to 35 %", "turn guard to run".
+[[nodiscard]] std::string move_words(const dsl::Signal& signal, Value value);
+
+[[nodiscard]] bool is_link(const dsl::Signal& signal);
+
+/// "the radio link is lost", "the radio link comes back".
+[[nodiscard]] std::string link_change_words(const dsl::Signal& signal, Value value);
+
+/// Where a hand rests: "guard is at safe", or without the verb "guard at safe", "stop released".
+[[nodiscard]] std::string hand_words(const dsl::Signal& signal, Value value, bool with_verb);
+
+/// `file:line` of a place.
+[[nodiscard]] std::string place_words(const dsl::Sources& sources, const dsl::Place& place);
+
+}  // namespace detent::cli
