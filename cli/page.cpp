@@ -71,6 +71,8 @@ std::string clean(std::string_view text, bool unicode, bool keep_line_ends) {
     const Letter letter = next_letter(text);
     if (keep_line_ends && letter.good && letter.point == '\n') {
       out += '\n';
+    } else if (letter.good && letter.point == '\t') {
+      out += ' ';
     } else {
       append_clean(out, text.substr(0, letter.bytes), letter, unicode);
     }

@@ -1,0 +1,184 @@
+// The command line, by CLI11; its messages are put into this program's manner, with the mend.
+#include "cli/app.hpp"
+
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+#include <csignal>
+#include <exception>
+#include <new>
+
+#include "cli/cmd_check.hpp"
+#include "cli/cmd_show.hpp"
+#include "cli/help.hpp"
+#include "cli/output.hpp"
+#include "cli/page.hpp"
+#include "dsl/diagnostics.hpp"
+#include "solver/verdict.hpp"
+
+namespace detent::cli {
+namespace {
+
+/// The command line as CLI11 sees it, and where it puts what it reads.
+struct CommandLine {
+  CLI::App app;
+  CLI::App* check = nullptr;
+  CLI::App* show = nullptr;
+  CheckOptions check_options;
+  ShowOptions show_options;
+};
+
+void describe_check(CommandLine& line) {
+  CheckOptions& options = line.check_options;
+  line.check = line.app.add_subcommand("check");
+  line.check->add_option("FILE", options.file)->required();
+  line.check->add_option("--claim", options.claims)->allow_extra_args(false);
+  line.check->add_option("--within", options.within);
+  line.check->add_option("--timeout", options.timeout);
+  line.check->add_option("--memory", options.memory);
+  line.check->add_option("--format", options.format);
+  line.check->add_option("--width", options.width);
+  line.check->add_option("--color", options.color);
+  line.check->add_flag("--all-signals", options.all_signals);
+  line.check->add_flag("--statistics", options.statistics);
+}
+
+void describe(CommandLine& line) {
+  line.app.set_version_flag("--version", "");
+  describe_check(line);
+  line.show = line.app.add_subcommand("show");
+  line.show->add_option("FILE", line.show_options.file)->required();
+  line.show->add_option("WHAT", line.show_options.what);
+}
+
+std::string help_for(const CommandLine& line) {
+  if (line.check->parsed()) return check_help();
+  if (line.show->parsed()) return show_help();
+  return general_help();
+}
+
+std::string command_of(const CommandLine& line) {
+  if (line.check->parsed()) return "check";
+  if (line.show->parsed()) return "show";
+  return "";
+}
+
+// ---- Usage errors ----
+
+std::vector<std::string> option_names(const CLI::App& app) {
+  std::vector<std::string> names;
+  for (const CLI::Option* option : app.get_options()) {
+    for (const std::string& name : option->get_lnames()) names.push_back("--" + name);
+  }
+  return names;
+}
+
+std::string near_mend(const std::string& seen, const std::vector<std::string>& known,
+                      const std::string& otherwise) {
+  const std::string near = dsl::nearest_name(seen, known);
+  return near.empty() ? otherwise : fmt::format("did you mean '{}'?", near);
+}
+
+CommandResult unknown_option(const CommandLine& line, const std::string& seen) {
+  const std::string command = command_of(line);
+  const CLI::App& app = command == "check" ? *line.check : command == "show" ? *line.show : line.app;
+  const std::string name = seen.substr(0, seen.find('='));
+  const std::string help =
+      fmt::format("detent {}{}--help lists the options", command, command.empty() ? "" : " ");
+  const std::vector<std::string> of_check = option_names(*line.check);
+  if (command.empty() && std::find(of_check.begin(), of_check.end(), name) != of_check.end()) {
+    return usage_error(fmt::format("'{}' stands before the command", name),
+                       fmt::format("write it behind: detent check FILE {}", name));
+  }
+  return usage_error(fmt::format("there is no option '{}'", name), near_mend(name, option_names(app), help));
+}
+
+CommandResult unexpected(const CommandLine& line, const std::vector<std::string>& left) {
+  const std::string& seen = left.front();
+  if (seen.size() > 1 && seen.front() == '-') return unknown_option(line, seen);
+  const std::string command = command_of(line);
+  if (command.empty()) {
+    return usage_error(
+        fmt::format("there is no command '{}'", seen),
+        near_mend(seen, {"check", "show"}, fmt::format("to check a design, write: detent check {}", seen)));
+  }
+  return usage_error(fmt::format("'{}' is one word too many", seen),
+                     command == "check"
+                         ? "check one file at a time; a value with a blank needs quotes, as in "
+                           "--within \"20 s\""
+                         : "write: detent show FILE signals, tree or circuit");
+}
+
+CommandResult missing(const CommandLine& line) {
+  const std::string command = command_of(line);
+  return usage_error(
+      fmt::format("{}: the file of the design is missing", command),
+      fmt::format("write: detent {} FILE, for example detent {} boat.detent", command, command));
+}
+
+CommandResult misused(const CommandLine& line, const CLI::ParseError& error) {
+  const std::string command = command_of(line);
+  return usage_error(error.what(), fmt::format("detent {}{}--help shows how each option is written", command,
+                                               command.empty() ? "" : " "));
+}
+
+// ---- Running ----
+
+std::optional<CommandResult> parse(CommandLine& line, int argc, const char* const* argv) {
+  try {
+    line.app.parse(argc, argv);
+  } catch (const CLI::CallForHelp&) {
+    return CommandResult{.output = help_for(line)};
+  } catch (const CLI::CallForVersion&) {
+    return CommandResult{.output = version_text()};
+  } catch (const CLI::ExtrasError&) {
+    return unexpected(line, line.app.remaining(true));
+  } catch (const CLI::RequiredError&) {
+    return missing(line);
+  } catch (const CLI::ParseError& error) {
+    return misused(line, error);
+  }
+  return std::nullopt;
+}
+
+CommandResult dispatch(CommandLine& line) {
+  if (line.check->parsed()) return check(line.check_options);
+  if (line.show->parsed()) return show(line.show_options);
+  return {.errors = general_help(), .status = Status::input_wrong};
+}
+
+CommandResult own_fault(const std::string& what) {
+  return {
+      .errors = fmt::format("detent has found a fault in itself: {}\n"
+                            "No verdict of this check can be trusted. Please report it with the design.\n",
+                            printable(what, true)),
+      .status = Status::own_fault};
+}
+
+CommandResult answer(int argc, const char* const* argv) {
+  try {
+    CommandLine line;
+    describe(line);
+    if (std::optional<CommandResult> early = parse(line, argc, argv)) return std::move(*early);
+    return dispatch(line);
+  } catch (const solver::InternalDisagreement& disagreement) {
+    return own_fault(disagreement.what);
+  } catch (const std::bad_alloc&) {
+    return {.errors =
+                "detent: there is not enough memory; nothing was decided\n"
+                "  mend: look at fewer ticks (--within), or at one claim at a time (--claim)\n",
+            .status = Status::undecided};
+  } catch (const std::exception& error) {
+    return own_fault(error.what());
+  }
+}
+
+}  // namespace
+
+int run(int argc, const char* const* argv) {
+  // A reader that goes away is noticed where the output is written, not by a signal.
+  std::signal(SIGPIPE, SIG_IGN);
+  return deliver(answer(argc, argv));
+}
+
+}  // namespace detent::cli

@@ -1,0 +1,25 @@
+// Everything that one check found out, before it is put into words or into JSON.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "cli/bound.hpp"
+#include "cli/result.hpp"
+#include "dsl/front.hpp"
+#include "solver/verdict.hpp"
+
+namespace detent::cli {
+
+struct CheckResult {
+  std::string file;  ///< as the user named it
+  dsl::Compiled compiled;
+  std::optional<Bound> bound = {};            ///< absent if the text has errors
+  std::optional<solver::Report> report = {};  ///< absent if the text has errors
+};
+
+/// By what a script decides: errors of the text and assumptions that contradict each other come first, then a
+/// refuted claim, then an undecided one.
+[[nodiscard]] Status status_of(const CheckResult& result);
+
+}  // namespace detent::cli

@@ -1,0 +1,15 @@
+// The help texts, written by hand: they are read more often than any other page of this program.
+#pragma once
+
+#include <string>
+
+namespace detent::cli {
+
+[[nodiscard]] std::string general_help();
+[[nodiscard]] std::string check_help();
+[[nodiscard]] std::string show_help();
+
+/// "detent 0.1.0, on Z3 4.8.12.0".
+[[nodiscard]] std::string version_text();
+
+}  // namespace detent::cli

@@ -1,0 +1,197 @@
+// The JSON report. Numbers are exact integers throughout: ticks, microseconds, scaled levels.
+#include "cli/json.hpp"
+
+#include "cli/breakage.hpp"
+#include "cli/json_run.hpp"
+#include "cli/page.hpp"
+#include "solver/interpreter.hpp"
+#include "solver/version.hpp"
+
+namespace detent::cli {
+namespace {
+
+using dsl::Model;
+using dsl::Place;
+using dsl::Sources;
+using solver::Limit;
+using solver::Outcome;
+
+constexpr int schema_version = 1;
+
+Json json_place(const Sources& sources, const Place& place) {
+  if (place.file >= sources.size()) return nullptr;
+  const dsl::LineColumn begin = sources.line_column(place);
+  const dsl::LineColumn end = sources.line_column({place.file, place.end, place.end});
+  return {{"file", sources.name(place.file)},
+          {"line", begin.line},
+          {"column", begin.column},
+          {"end_line", end.line},
+          {"end_column", end.column}};
+}
+
+// ---- Diagnostics ----
+
+Json json_diagnostic(const dsl::Diagnostic& diagnostic, const Sources& sources) {
+  Json notes = Json::array();
+  for (const dsl::Note& note : diagnostic.notes) {
+    notes.push_back({{"text", note.text}, {"place", json_place(sources, note.place)}});
+  }
+  return {{"severity", diagnostic.severity() == dsl::Severity::error ? "error" : "warning"},
+          {"code", std::string(dsl::code_name(diagnostic.code))},
+          {"message", diagnostic.message},
+          {"mend", diagnostic.mend},
+          {"place", json_place(sources, diagnostic.place)},
+          {"notes", std::move(notes)}};
+}
+
+Json json_diagnostics(const dsl::Compiled& compiled) {
+  Json all = Json::array();
+  for (const dsl::Diagnostic& diagnostic : compiled.diagnostics) {
+    all.push_back(json_diagnostic(diagnostic, compiled.sources));
+  }
+  return all;
+}
+
+// ---- The design ----
+
+Json json_signals(const Model& model, const Sources& sources) {
+  Json all = Json::array();
+  for (const dsl::Signal& signal : model.signals) {
+    Json json = json_signal(signal);
+    json["place"] = signal.element == "power_up" ? Json(nullptr) : json_place(sources, signal.place);
+    all.push_back(std::move(json));
+  }
+  return all;
+}
+
+Json json_within(const Bound& bound, std::int64_t tick_us) {
+  return {{"ticks", bound.ticks},
+          {"us", bound.ticks * tick_us},
+          {"asked", bound.asked},
+          {"reason", bound.reason}};
+}
+
+// ---- Verdicts ----
+
+const char* outcome_word(Outcome outcome) {
+  switch (outcome) {
+    case Outcome::holds_up_to:
+      return "proved_up_to";
+    case Outcome::refuted:
+      return "refuted";
+    case Outcome::shown:
+      return "possible";
+    case Outcome::undecided:
+      return "undecided";
+  }
+  return "";
+}
+
+const char* limit_word(Limit limit) {
+  switch (limit) {
+    case Limit::none:
+      return "none";
+    case Limit::ticks:
+      return "ticks";
+    case Limit::time:
+      return "time";
+    case Limit::memory:
+      return "memory";
+    case Limit::interrupted:
+      return "interrupted";
+    case Limit::solver_gave_up:
+      return "solver_gave_up";
+  }
+  return "";
+}
+
+Json json_verdict(const Model& model, const Sources& sources, const solver::Verdict& verdict) {
+  const dsl::Claim& claim = model.claims[verdict.claim];
+  Json json{{"claim", claim.name},
+            {"doc", claim.doc},
+            {"text", claim.text},
+            {"place", json_place(sources, claim.place)},
+            {"outcome", outcome_word(verdict.outcome)},
+            {"ticks", verdict.ticks},
+            {"us", verdict.ticks * model.tick_us},
+            {"vacuous", verdict.vacuous},
+            {"limit", limit_word(verdict.limit)}};
+  if (verdict.run && verdict.run->ticks() > 0) {
+    json["explanation"] = break_words(model, claim, solver::replay(model.circuit, *verdict.run));
+    json["run"] = json_run(model, *verdict.run);
+  }
+  return json;
+}
+
+Json json_verdicts(const CheckResult& result) {
+  Json all = Json::array();
+  for (const solver::Verdict& verdict : result.report->verdicts) {
+    all.push_back(json_verdict(*result.compiled.model, result.compiled.sources, verdict));
+  }
+  return all;
+}
+
+// ---- Findings ----
+
+Json json_overlaps(const CheckResult& result) {
+  const Model& model = *result.compiled.model;
+  const Sources& sources = result.compiled.sources;
+  Json all = Json::array();
+  for (const solver::OverlapFinding& finding : result.report->overlaps) {
+    const dsl::Overlap& overlap = model.overlaps[finding.overlap];
+    Json json{{"stages", overlap.stages},
+              {"first", {{"text", overlap.first_text}, {"place", json_place(sources, overlap.first)}}},
+              {"second", {{"text", overlap.second_text}, {"place", json_place(sources, overlap.second)}}}};
+    if (finding.run) json["run"] = json_run(model, *finding.run);
+    all.push_back(std::move(json));
+  }
+  return all;
+}
+
+Json json_never_change(const CheckResult& result) {
+  Json names = Json::array();
+  for (const std::uint32_t index : result.report->never_change) {
+    names.push_back(result.compiled.model->signals[index].name);
+  }
+  return names;
+}
+
+Json json_statistics(const solver::Statistics& statistics) {
+  return {{"solver_calls", statistics.solver_calls},
+          {"replayed_runs", statistics.replayed_runs},
+          {"unrolled_ticks", statistics.unrolled_ticks},
+          {"seconds", statistics.seconds}};
+}
+
+void add_design(Json& json, const CheckResult& result) {
+  const Model& model = *result.compiled.model;
+  json["title"] = model.title;
+  json["tick_us"] = model.tick_us;
+  json["signals"] = json_signals(model, result.compiled.sources);
+}
+
+void add_report(Json& json, const CheckResult& result) {
+  json["within"] = json_within(*result.bound, result.compiled.model->tick_us);
+  if (result.report->no_run_of) json["no_run_of"] = *result.report->no_run_of;
+  json["verdicts"] = json_verdicts(result);
+  json["overlaps"] = json_overlaps(result);
+  json["never_change"] = json_never_change(result);
+  json["statistics"] = json_statistics(result.report->statistics);
+}
+
+}  // namespace
+
+std::string json_text(const CheckResult& result) {
+  Json json{{"schema_version", schema_version},
+            {"detent_version", DETENT_VERSION},
+            {"solver_version", solver::solver_version()},
+            {"file", result.file},
+            {"exit_status", static_cast<int>(status_of(result))},
+            {"diagnostics", json_diagnostics(result.compiled)}};
+  if (result.compiled.model) add_design(json, result);
+  if (result.report && result.bound) add_report(json, result);
+  constexpr int indent = 2;
+  return json.dump(indent, ' ', false, Json::error_handler_t::replace) + '\n';
+}
+
+}  // namespace detent::cli

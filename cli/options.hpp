@@ -1,0 +1,29 @@
+// What the command line asks for, as written: quantities are read when there is a design to read them
+// against.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace detent::cli {
+
+struct CheckOptions {
+  std::string file;
+  std::vector<std::string> claims = {};
+  std::optional<std::string> within = {};
+  std::optional<std::string> timeout = {};
+  std::optional<std::string> memory = {};
+  std::string format = "text";
+  std::optional<std::string> width = {};
+  std::string color = "auto";
+  bool all_signals = false;
+  bool statistics = false;
+};
+
+struct ShowOptions {
+  std::string file;
+  std::string what = "signals";
+};
+
+}  // namespace detent::cli

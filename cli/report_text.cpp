@@ -1,0 +1,71 @@
+// Head, one block a claim, warnings, summary, and the one caution that no check can do without.
+#include "cli/report_text.hpp"
+
+#include <fmt/format.h>
+
+#include "cli/warning_text.hpp"
+#include "cli/words.hpp"
+
+namespace detent::cli {
+namespace {
+
+void add_head(Page& page, const CheckResult& result, const Terminal& terminal) {
+  const dsl::Model& model = *result.compiled.model;
+  const std::string title = model.title.empty() ? "" : fmt::format(" \"{}\"", model.title);
+  page.push_back({{result.compiled.sources.name(0), Style::strong},
+                  {title},
+                  {fmt::format(", a tick is {}", dsl::time_text(1, model.tick_us)), Style::faint}});
+  add_paragraph(page, "",
+                fmt::format("Looked at: every run of up to {}; {}.",
+                            ticks_words(result.bound->ticks, model.tick_us), result.bound->reason),
+                terminal, Style::faint);
+}
+
+void add_statistics(Page& page, const solver::Statistics& statistics) {
+  page.push_back({});
+  page.push_back({{fmt::format("{} questions to the solver, {} runs replayed, {} ticks unrolled, {:.2f} s",
+                               statistics.solver_calls, statistics.replayed_runs, statistics.unrolled_ticks,
+                               statistics.seconds)}});
+}
+
+Style style_of(Status status) {
+  switch (status) {
+    case Status::all_hold:
+      return Style::good;
+    case Status::undecided:
+      return Style::unsure;
+    default:
+      return Style::bad;
+  }
+}
+
+void add_end(Page& page, const CheckResult& result, const Terminal& terminal) {
+  page.push_back({});
+  add_paragraph(page, "", summary_words(*result.compiled.model, *result.report), terminal,
+                style_of(status_of(result)));
+  add_paragraph(
+      page, "",
+      "A proof is about this model, not about the wiring: try it on the bench with blade or propeller off.",
+      terminal);
+}
+
+}  // namespace
+
+Page report_page(const CheckResult& result, const ReportWishes& wishes, const Terminal& terminal) {
+  const dsl::Model& model = *result.compiled.model;
+  Page page;
+  add_head(page, result, terminal);
+  for (const solver::Verdict& verdict : result.report->verdicts) {
+    page.push_back({});
+    add_page(page, verdict_block(model, result.compiled.sources, verdict, wishes.block, terminal));
+  }
+  if (const Page warnings = warnings_page(result, terminal); !warnings.empty()) {
+    page.push_back({});
+    add_page(page, warnings);
+  }
+  if (wishes.statistics) add_statistics(page, result.report->statistics);
+  add_end(page, result, terminal);
+  return page;
+}
+
+}  // namespace detent::cli

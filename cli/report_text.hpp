@@ -1,0 +1,19 @@
+// The whole check as a page for a person.
+#pragma once
+
+#include "cli/check_result.hpp"
+#include "cli/page.hpp"
+#include "cli/verdict_text.hpp"
+
+namespace detent::cli {
+
+struct ReportWishes {
+  BlockWishes block;
+  bool statistics = false;
+};
+
+/// For a design without errors that was checked.
+[[nodiscard]] Page report_page(const CheckResult& result, const ReportWishes& wishes,
+                               const Terminal& terminal);
+
+}  // namespace detent::cli
