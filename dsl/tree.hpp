@@ -203,6 +203,9 @@ struct Declaration {
 /// One file, or, after loading, a file with all that it includes put in its place.
 struct Tree {
   std::vector<Declaration> declarations;
+  /// Names that declarations with a mistake of grammar were about to declare ("tick", "design" and "power_up"
+  /// for those without a name): using them is no further mistake.
+  std::vector<Name> broken;
 };
 
 /// The tree as an indented listing, one line a node: for people who want to see what the grammar read.

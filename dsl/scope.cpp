@@ -1,0 +1,70 @@
+// Looking names up.
+#include "dsl/scope.hpp"
+
+#include <fmt/format.h>
+
+namespace detent::dsl {
+namespace {
+
+const Bound* in(const Scope& scope, const std::string& name) {
+  const auto entry = scope.names.find(name);
+  return entry == scope.names.end() ? nullptr : &entry->second;
+}
+
+bool is_for_all(const Bound& bound) {
+  return std::holds_alternative<PartBinding>(bound.binding) ||
+         std::holds_alternative<TunableBinding>(bound.binding);
+}
+
+void add_names(const Scope& scope, const std::string& before, std::vector<std::string>& names) {
+  for (const auto& [name, bound] : scope.names) {
+    names.push_back(before + name);
+    const auto* use = std::get_if<UseBinding>(&bound.binding);
+    if (use != nullptr && use->inner != nullptr && before.empty()) {
+      add_names(*use->inner, name + ".", names);
+    }
+  }
+}
+
+}  // namespace
+
+const Bound* find(const Scope& scope, const std::string& name) {
+  const std::size_t dot = name.find('.');
+  const std::string head = name.substr(0, dot);
+  const Bound* bound = in(scope, head);
+  if (bound == nullptr && scope.file != nullptr) {
+    bound = in(*scope.file, head);
+    bound = bound != nullptr && is_for_all(*bound) ? bound : nullptr;
+  }
+  if (bound == nullptr || dot == std::string::npos) {
+    return bound;
+  }
+  const auto* use = std::get_if<UseBinding>(&bound->binding);
+  return use == nullptr || use->inner == nullptr ? nullptr : find(*use->inner, name.substr(dot + 1));
+}
+
+const Bound* resolve(const Scope& scope, const std::string& name, const Place& place, CheckContext& context) {
+  if (const Bound* bound = find(scope, name)) {
+    return std::holds_alternative<BrokenBinding>(bound->binding) ? nullptr : bound;
+  }
+  const Bound* head = find(scope, name.substr(0, name.find('.')));
+  const auto* use = head == nullptr ? nullptr : std::get_if<UseBinding>(&head->binding);
+  const bool part_was_wrong = use != nullptr && use->inner == nullptr;
+  if (part_was_wrong || (head != nullptr && std::holds_alternative<BrokenBinding>(head->binding))) {
+    return nullptr;
+  }
+  if (scope.file != nullptr && in(*scope.file, name) != nullptr) {
+    context.report(Code::unknown_name, place, fmt::format("'{}' stands outside this part", name),
+                   "a part sees only what it is given: add it to the part's arguments");
+    return nullptr;
+  }
+  std::vector<std::string> names;
+  add_names(scope, "", names);
+  const std::string near = nearest_name(name, names);
+  context.report(
+      Code::unknown_name, place, fmt::format("nothing here is called '{}'", name),
+      near.empty() ? "declare it, or use a name that is declared" : fmt::format("did you mean '{}'?", near));
+  return nullptr;
+}
+
+}  // namespace detent::dsl
