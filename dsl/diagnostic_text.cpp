@@ -55,7 +55,8 @@ struct Excerpt {
 /// The part of a line round a place that fits the width, with the place marked below it.
 Excerpt excerpt(std::string_view line, std::size_t begin, std::size_t end) {
   Excerpt made;
-  const bool fits = line.size() <= widest_line || width_between(line, 0, line.size()) <= widest_line;
+  constexpr std::size_t most_bytes = 4 * widest_line;  // a line of more is not measured, only cut
+  const bool fits = line.size() <= most_bytes && width_between(line, 0, line.size()) <= widest_line;
   const std::size_t first = fits ? 0 : back_by(line, begin, most_before_place);
   std::size_t width = 0;
   if (first > 0) {

@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <iterator>
 #include <set>
 
@@ -18,15 +19,24 @@ using grammar::Cursor;
 using grammar::Mistake;
 using grammar::Reading;
 
-constexpr std::size_t most_diagnostics = 50;
+/// The names in a list of declarations and in the parts among them.
+void collect_names(const std::vector<Declaration>& declarations, std::set<std::string, std::less<>>& names) {
+  for (const Declaration& declaration : declarations) {
+    names.insert(declaration.name.text);
+    const auto* part = std::get_if<PartDeclaration>(&declaration.body);
+    if (part == nullptr) continue;
+    for (const Parameter& parameter : part->parameters) names.insert(parameter.name.text);
+    collect_names(part->body, names);
+  }
+}
 
 class Reader {
  public:
-  Reader(std::string_view text, std::uint32_t file, std::vector<std::uint32_t> strangers)
-      : reading_(text, file), strangers_(std::move(strangers)) {}
+  Reader(std::string_view text, std::uint32_t file, grammar::Strangers strangers)
+      : reading_(text, file, std::move(strangers.diagnostics)), strangers_(std::move(strangers.offsets)) {}
 
   Tree read();
-  Diagnostics diagnostics() { return std::move(reading_.reported()); }
+  Diagnostics& diagnostics() { return reading_.reported(); }
 
  private:
   /// A part whose `end` has not come yet. One with a mistake in its head is read, but left out.
@@ -35,37 +45,34 @@ class Reader {
     bool broken = false;
   };
 
+  void read_all();
   void read_one(Cursor& at);
-  void open_part(Declaration part, bool broken, Cursor at);
+  void open_part(Declaration part, bool broken);
   void close_part(Cursor& at);
   void add(Declaration declaration);
   void recover(const Mistake& mistake, Cursor begin, Cursor& at);
   void report_missing_ends();
   void report_lone_units();
-  bool too_many();
 
   Reading reading_;
   std::vector<std::uint32_t> strangers_;  ///< where characters stand that are reported already
   std::vector<OpenPart> open_;
-  std::set<std::string, std::less<>> names_;
   Tree tree_;
 };
 
-std::vector<Declaration>& body_of(Declaration& part) {
-  return std::get<PartDeclaration>(part.body).body;
-}
-
 void Reader::add(Declaration declaration) {
-  auto& list = open_.empty() ? tree_.declarations : body_of(open_.back().part);
+  auto& list = open_.empty() ? tree_.declarations : std::get<PartDeclaration>(open_.back().part.body).body;
   list.push_back(std::move(declaration));
 }
 
-void Reader::open_part(Declaration part, bool broken, Cursor at) {
+void Reader::open_part(Declaration part, bool broken) {
+  if (open_.size() == static_cast<std::size_t>(deepest_nesting)) {
+    reading_.report({Code::nested_too_deeply, part.place,
+                     fmt::format("parts are nested more than {} deep", deepest_nesting),
+                     "end a part before the next begins"});
+    throw grammar::Enough{};
+  }
   open_.push_back({std::move(part), broken});
-  if (open_.size() <= static_cast<std::size_t>(deepest_nesting)) return;
-  throw Mistake{{Code::nested_too_deeply, reading_.place(at, at + 4),
-                 fmt::format("parts are nested more than {} deep", deepest_nesting),
-                 "end a part before the next begins"}};
 }
 
 void Reader::close_part(Cursor& at) {
@@ -83,13 +90,13 @@ void Reader::close_part(Cursor& at) {
 }
 
 void Reader::read_one(Cursor& at) {
-  const Cursor begin = at;
+  if (reading_.word_at(at) == "end") return close_part(at);
   Declaration made;
   const grammar::Context context = grammar::x3::make_context<grammar::reading_tag>(reading_);
   if (!grammar::declaration.parse(at, reading_.end(), context, grammar::x3::unused, made)) {
     throw reading_.no_declaration(at);
   }
-  if (std::holds_alternative<PartDeclaration>(made.body)) return open_part(std::move(made), false, begin);
+  if (std::holds_alternative<PartDeclaration>(made.body)) return open_part(std::move(made), false);
   if (std::holds_alternative<IncludeDeclaration>(made.body) && !open_.empty()) {
     reading_.report({Code::syntax, made.place, "an include stands at the top of a file, not inside a part",
                      "move it in front of the part"});
@@ -98,59 +105,69 @@ void Reader::read_one(Cursor& at) {
   add(std::move(made));
 }
 
-/// A mistake in a declaration with a character that is reported already is most likely a consequence of it.
+/// Goes on at the next declaration. A mistake on a line with a character that is reported already, or between
+/// it and the next declaration, is most likely a consequence of it and not reported.
 void Reader::recover(const Mistake& mistake, Cursor begin, Cursor& at) {
-  const std::uint32_t from = reading_.place(begin, begin).begin;
-  Cursor start = reading_.begin() + std::max(mistake.diagnostic.place.end, from);
+  const Cursor line = reading_.line_begin(begin);
+  Cursor start = std::max(reading_.begin() + mistake.diagnostic.place.end, begin);
   if (start == begin && begin != reading_.end()) ++start;
   at = reading_.next_declaration(reading_.after_white(start));
-  const std::uint32_t to = reading_.place(at, at).begin;
-  const auto stranger = std::lower_bound(strangers_.begin(), strangers_.end(), from);
-  if (stranger == strangers_.end() || *stranger >= to) reading_.report(mistake.diagnostic);
+  const Place skipped = reading_.place(line, at);
+  const auto stranger = std::lower_bound(strangers_.begin(), strangers_.end(), skipped.begin);
+  if (stranger == strangers_.end() || *stranger >= skipped.end) reading_.report(mistake.diagnostic);
 }
 
-bool Reader::too_many() {
-  return reading_.reported().size() >= most_diagnostics;
-}
-
-Tree Reader::read() {
-  Cursor at = reading_.after_white(reading_.begin());
-  while (at != reading_.end() && !too_many()) {
+void Reader::read_all() {
+  for (Cursor at = reading_.after_white(reading_.begin()); at != reading_.end();) {
     const Cursor begin = at;
-    const std::string_view word = reading_.word_at(at);
     try {
       reading_.start_afresh();
-      if (word == "end") {
-        close_part(at);
-      } else {
-        read_one(at);
-      }
+      read_one(at);
     } catch (const Mistake& mistake) {
       recover(mistake, begin, at);
-      if (mistake.diagnostic.code == Code::nested_too_deeply && word == "part") return {};
-      if (word == "part") open_.push_back({{{}, {}, {}, PartDeclaration{}}, true});
+      if (reading_.word_at(begin) == "part")
+        open_part({mistake.diagnostic.place, {}, {}, PartDeclaration{}}, true);
     }
   }
   report_missing_ends();
   report_lone_units();
+}
+
+Tree Reader::read() {
+  try {
+    read_all();
+  } catch (const grammar::Enough&) {
+    // The last diagnostic says so.
+  }
   return std::move(tree_);
 }
 
 void Reader::report_missing_ends() {
-  if (too_many()) return;
   for (; !open_.empty(); open_.pop_back()) {
     if (open_.back().broken) continue;
     const Declaration& part = open_.back().part;
-    const Cursor end = reading_.end();
+    Place end = reading_.last_token();
+    end.begin = end.end;
     reading_.report({Code::syntax,
-                     reading_.place(end, end),
+                     end,
                      fmt::format("part '{}' has no 'end'", part.name.text),
                      "write 'end' behind its last declaration",
                      {{part.place, "the part begins here"}}});
   }
 }
 
-void Reader::report_lone_units() {}
+/// A unit without a number, unless something in this file has the unit's name.
+void Reader::report_lone_units() {
+  if (reading_.lone_units().empty()) return;
+  std::set<std::string, std::less<>> names;
+  collect_names(tree_.declarations, names);
+  for (const Name& unit : reading_.lone_units()) {
+    if (names.contains(unit.text)) continue;
+    reading_.report({Code::syntax, unit.place,
+                     fmt::format("expected a number before the unit '{}'", unit.text),
+                     fmt::format("write the number as well, as in '8 {}'", unit.text)});
+  }
+}
 
 }  // namespace
 
@@ -165,13 +182,14 @@ Tree parse(const Sources& sources, std::uint32_t file, Diagnostics& diagnostics)
     return {};
   }
   grammar::Strangers strangers = grammar::find_strangers(text, file);
-  diagnostics.insert(diagnostics.end(), strangers.diagnostics.begin(), strangers.diagnostics.end());
-  if (strangers.too_many) return {};
-  Reader reader(text, file, std::move(strangers.offsets));
-  Tree tree = reader.read();
-  Diagnostics found = reader.diagnostics();
-  diagnostics.insert(diagnostics.end(), std::make_move_iterator(found.begin()),
-                     std::make_move_iterator(found.end()));
+  Tree tree;
+  if (!strangers.too_many) {
+    Reader reader(text, file, std::move(strangers));
+    tree = reader.read();
+    strangers.diagnostics = std::move(reader.diagnostics());
+  }
+  diagnostics.insert(diagnostics.end(), std::make_move_iterator(strangers.diagnostics.begin()),
+                     std::make_move_iterator(strangers.diagnostics.end()));
   return tree;
 }
 

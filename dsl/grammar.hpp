@@ -8,7 +8,7 @@
 namespace detent::dsl {
 
 /// Limits on one text; one more than each is a message. Chosen so that no text can exhaust stack or memory.
-inline constexpr std::size_t largest_file_bytes = 16U * 1024U * 1024U;
+inline constexpr std::size_t largest_file_bytes = 4U * 1024U * 1024U;
 inline constexpr int deepest_nesting = 200;
 inline constexpr std::size_t longest_name = 80;
 

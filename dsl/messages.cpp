@@ -38,25 +38,6 @@ bool is_time_unit(std::string_view word) {
   return std::find(std::begin(time_units), std::end(time_units), word) != std::end(time_units);
 }
 
-std::string_view symbol_of(Op op) {
-  switch (op) {
-    case Op::equal:
-      return "==";
-    case Op::unequal:
-      return "!=";
-    case Op::less:
-      return "<";
-    case Op::less_equal:
-      return "<=";
-    case Op::greater:
-      return ">";
-    case Op::greater_equal:
-      return ">=";
-    default:
-      return "is";
-  }
-}
-
 }  // namespace
 
 std::string quoted(std::string_view text) {
@@ -73,9 +54,13 @@ Place Reading::place_of_surprise(Cursor at) const {
   return place(at, at + token.size());
 }
 
+std::string_view Reading::text_of(const Place& place) const {
+  return text_.substr(place.begin, place.end - place.begin);
+}
+
 std::string Reading::surprise(Cursor at, std::string_view what) const {
   const std::string_view token = token_at(at);
-  const std::string_view last(last_begin_, static_cast<std::size_t>(last_end_ - last_begin_));
+  const std::string_view last = text_of(last_token());
   std::string message = fmt::format("expected {}", what);
   if (!last.empty()) message += fmt::format(" after {}", quoted(last));
   if (token.empty()) return message + ", but the text ends here";
@@ -87,6 +72,8 @@ std::string Reading::mend_for(Cursor at, std::string_view what) const {
   if (token == "%" || is_time_unit(token)) {
     return fmt::format("a unit stands behind a number, as in '8 {}'", token);
   }
+  if (what.starts_with("':' and what is claimed"))
+    return "a colon stands before what is claimed, as in 'claim safe: always not live'";
   if (token == "/") return "there is no division; multiply by a decimal fraction, as in '0.5 * x'";
   if (token == "=>") return "write 'implies', or '>=' for a comparison";
   if (token == ".") return "write a digit on both sides of the point, as in '0.5'";
@@ -100,7 +87,14 @@ std::string Reading::mend_for(Cursor at, std::string_view what) const {
   return {};
 }
 
+Mistake Reading::unclosed_text(Cursor at) const {
+  const std::string_view line = rest(at).substr(0, rest(at).find_first_of("\r\n"));
+  return {{Code::syntax, place(at, at + line.size()), "this text in quotes is not closed on its line",
+           "end it with a second '\"'"}};
+}
+
 Mistake Reading::expected(Cursor at, std::string_view what) const {
+  if (token_at(at) == "\"") return unclosed_text(at);
   return {{Code::syntax, place_of_surprise(at), surprise(at, what), mend_for(at, what)}};
 }
 
@@ -139,7 +133,7 @@ Mistake Reading::no_declaration(Cursor at) const {
 void Reading::refuse_call(Cursor at) const {
   if (at == end() || *at != '(') return;
   const Place called = last_token();
-  const std::string_view word(last_begin_, static_cast<std::size_t>(last_end_ - last_begin_));
+  const std::string_view word = text_of(called);
   const std::string near = nearest_name(word, names_of(call_words));
   throw Mistake{
       {Code::syntax, called, fmt::format("nothing that can be called has the name {}", quoted(word)),
@@ -147,33 +141,29 @@ void Reading::refuse_call(Cursor at) const {
 }
 
 void Reading::refuse_chain(Cursor at, const Expr& compared) const {
-  Reading look = *this;  // so that a foreign spelling is not reported twice
-  Cursor next = at;
-  const bool named = word_at(at) == "is";
-  const auto op = named ? std::optional(Op::is) : look.take_comparator(next);
-  if (!op) return;
-  const Place second = named ? place(at, at + 2) : look.last_token();
+  const std::string_view is = word_at(at) == "is" ? word_at(at) : std::string_view{};
+  const auto second = comparator_at(rest(at));
+  if (is.empty() && !second) return;
   std::string mend = "write two comparisons with 'and' between them";
-  if (!named && compared.operands.size() == 2) {
-    const Place right = compared.operands.back().place;
-    const std::string_view middle(begin() + right.begin, right.end - right.begin);
-    const std::string_view both(begin() + compared.place.begin, compared.place.end - compared.place.begin);
-    if (both.size() <= longest_quotation) {
-      mend = fmt::format("write '{} and {} {} …'", both, middle, symbol_of(*op));
-    }
+  const std::string_view both = text_of(compared.place);
+  if (second && compared.operands.size() == 2 && both.size() <= longest_quotation) {
+    mend =
+        fmt::format("write '{} and {} {} …'", both, text_of(compared.operands.back().place), second->meant);
   }
-  throw Mistake{{Code::syntax, second, "one comparison cannot follow another", mend}};
+  const std::size_t size = second ? second->spelling.size() : is.size();
+  throw Mistake{{Code::syntax, place(at, at + size), "one comparison cannot follow another", mend}};
 }
 
 void Reading::look_at_duration(const Expr& duration) {
   const bool number = duration.op == Op::quantity && duration.text.empty();
   if (number) {
     const Place end{file_, duration.place.end, duration.place.end};
-    const std::string_view digits(begin() + duration.place.begin, duration.place.end - duration.place.begin);
+    const std::string_view digits = text_of(duration.place);
     report({Code::syntax, end, fmt::format("expected a unit of time after {}", quoted(digits)),
             fmt::format("write '{0} s', '{0} ms' or '{0} ticks'", digits)});
   }
-  if (duration.op == Op::name && is_time_unit(duration.text)) {
+  constexpr std::size_t most_lone_units = 50;
+  if (duration.op == Op::name && is_time_unit(duration.text) && lone_units_.size() < most_lone_units) {
     lone_units_.push_back({duration.text, duration.place});
   }
 }

@@ -36,11 +36,6 @@ Cursor end_of_line(Cursor at, Cursor end) {
   return found == nullptr ? end : static_cast<Cursor>(found);
 }
 
-struct Comparator {
-  std::string_view spelling;
-  Op op;
-  std::string_view meant;  ///< how the language writes it
-};
 // Longer spellings first.
 constexpr Comparator comparators[] = {
     {"==", Op::equal, "=="},      {"!=", Op::unequal, "!="},
@@ -60,6 +55,7 @@ constexpr ForeignOperator foreign_operators[] = {
 
 constexpr std::string_view long_marks[] = {"->", "=>", "==", "!=", "<=", ">=", "<>", "&&", "||"};
 
+constexpr std::size_t most_diagnostics = 50;
 constexpr std::size_t most_digits_before_point = 12;
 constexpr std::size_t most_digits_after_point = 6;
 
@@ -90,9 +86,8 @@ bool Reading::take_word(Cursor& at, std::string_view word) {
 }
 
 bool Reading::take_mark(Cursor& at, std::string_view mark) {
-  const std::string_view rest(at, static_cast<std::size_t>(end() - at));
-  if (!rest.starts_with(mark)) return false;
-  if (mark == "-" && rest.starts_with("->")) return false;
+  if (!rest(at).starts_with(mark)) return false;
+  if (mark == "-" && rest(at).starts_with("->")) return false;
   return took(at, at + mark.size());
 }
 
@@ -147,10 +142,7 @@ bool Reading::take_text(Cursor& at, std::string& text) {
   if (at == end() || *at != '"') return false;
   const Cursor line_end = end_of_line(at, end());
   const Cursor close = std::find(at + 1, line_end, '"');
-  if (close == line_end) {
-    throw Mistake{{Code::syntax, place(at, line_end), "this text in quotes is not closed on its line",
-                   "end it with a second '\"'"}};
-  }
+  if (close == line_end) throw unclosed_text(at);
   text.assign(at + 1, close);
   return took(at, close + 1);
 }
@@ -212,27 +204,30 @@ void Reading::take_unit(Cursor& at, Expr& quantity) {
   quantity.place = place(number, last_end_);
 }
 
-std::optional<Op> Reading::take_comparator(Cursor& at) {
-  const std::string_view rest(at, static_cast<std::size_t>(end() - at));
-  if (rest.starts_with("=>")) return {};
+std::optional<Comparator> Reading::comparator_at(std::string_view text) {
+  if (text.starts_with("=>")) return {};
   for (const Comparator& comparator : comparators) {
-    if (!rest.starts_with(comparator.spelling)) continue;
-    took(at, at + comparator.spelling.size());
-    if (comparator.spelling != comparator.meant) {
-      report({Code::syntax, last_token(), fmt::format("'{}' is not a comparison", comparator.spelling),
-              fmt::format("write '{}'", comparator.meant)});
-    }
-    return comparator.op;
+    if (text.starts_with(comparator.spelling)) return comparator;
   }
   return {};
 }
 
+std::optional<Op> Reading::take_comparator(Cursor& at) {
+  const auto comparator = comparator_at(rest(at));
+  if (!comparator) return {};
+  took(at, at + comparator->spelling.size());
+  if (comparator->spelling != comparator->meant) {
+    report({Code::syntax, last_token(), fmt::format("'{}' is not a comparison", comparator->spelling),
+            fmt::format("write '{}'", comparator->meant)});
+  }
+  return comparator->op;
+}
+
 bool Reading::take_operator(Cursor& at, std::string_view word) {
   if (take_word(at, word)) return true;
-  const std::string_view rest(at, static_cast<std::size_t>(end() - at));
   for (const ForeignOperator& foreign : foreign_operators) {
-    if (foreign.word != word || !rest.starts_with(foreign.spelling)) continue;
-    if (word == "not" && rest.starts_with("!=")) return false;
+    if (foreign.word != word || !rest(at).starts_with(foreign.spelling)) continue;
+    if (word == "not" && rest(at).starts_with("!=")) return false;
     took(at, at + foreign.spelling.size());
     report({Code::syntax, last_token(), fmt::format("'{}' is not an operator", foreign.spelling),
             fmt::format("write '{}'", word)});
@@ -252,7 +247,6 @@ bool Reading::take_gets(Cursor& at) {
 
 std::string_view Reading::token_at(Cursor at) const {
   if (at == end()) return {};
-  const std::string_view rest(at, static_cast<std::size_t>(end() - at));
   if (is_word_character(*at)) {
     return {at, static_cast<std::size_t>(std::find_if_not(at, end(), is_word_character) - at)};
   }
@@ -261,9 +255,14 @@ std::string_view Reading::token_at(Cursor at) const {
     return line.substr(0, line.find('"', 1) == line.npos ? 1 : line.find('"', 1) + 1);
   }
   for (const std::string_view mark : long_marks) {
-    if (rest.starts_with(mark)) return rest.substr(0, mark.size());
+    if (rest(at).starts_with(mark)) return rest(at).substr(0, mark.size());
   }
-  return rest.substr(0, 1);
+  return rest(at).substr(0, 1);
+}
+
+Cursor Reading::line_begin(Cursor at) const {
+  while (at != begin() && at[-1] != '\n') --at;
+  return at;
 }
 
 bool Reading::first_on_line(Cursor at) const {
@@ -296,6 +295,16 @@ Cursor Reading::next_declaration(Cursor at) const {
     }
     at = after_white(end_of_line(at, end()));
   }
+}
+
+void Reading::report(Diagnostic diagnostic) {
+  if (reported_.size() + 1 < most_diagnostics) {
+    reported_.push_back(std::move(diagnostic));
+    return;
+  }
+  reported_.push_back({Code::syntax, diagnostic.place, "there are more mistakes; reading stops at this one",
+                       "mend those above first"});
+  throw Enough{};
 }
 
 Place Reading::place(Cursor begin, Cursor end) const {

@@ -23,9 +23,21 @@ struct Mistake {
   Diagnostic diagnostic;
 };
 
+/// Thrown where nothing more is worth reading; what was read and reported so far stands.
+struct Enough {};
+
+/// A comparison as it is written, and how the language writes it.
+struct Comparator {
+  std::string_view spelling;
+  Op op = Op::equal;
+  std::string_view meant;
+};
+
 class Reading {
  public:
-  Reading(std::string_view text, std::uint32_t file) : text_(text), file_(file) {}
+  /// `reported`: what is known of this file already; it counts towards the limit.
+  Reading(std::string_view text, std::uint32_t file, Diagnostics reported)
+      : text_(text), file_(file), reported_(std::move(reported)) {}
 
   [[nodiscard]] Cursor begin() const { return text_.data(); }
   [[nodiscard]] Cursor end() const { return text_.data() + text_.size(); }
@@ -51,6 +63,8 @@ class Reading {
   // ---- looking ahead (reading.cpp) ----
   [[nodiscard]] std::string_view word_at(Cursor at) const;   ///< "" if no word begins here
   [[nodiscard]] std::string_view token_at(Cursor at) const;  ///< "" at the end of the text
+  [[nodiscard]] static std::optional<Comparator> comparator_at(std::string_view text);
+  [[nodiscard]] Cursor line_begin(Cursor at) const;
   [[nodiscard]] bool first_on_line(Cursor at) const;
   [[nodiscard]] bool move_begins(Cursor at) const;
   /// The next place at or behind `at` where a line begins with the word of a declaration (or `end`).
@@ -70,6 +84,7 @@ class Reading {
   /// "expected WHAT after 'the last token', not 'what stands here'", with a mend where one is known.
   [[nodiscard]] Mistake expected(Cursor at, std::string_view what) const;
   [[nodiscard]] Mistake expected_name(Cursor at, std::string_view what) const;
+  [[nodiscard]] Mistake unclosed_text(Cursor at) const;
   /// What stands here is not a declaration.
   [[nodiscard]] Mistake no_declaration(Cursor at) const;
   void refuse_call(Cursor at) const;                         ///< throws if a bracket follows a name
@@ -78,7 +93,8 @@ class Reading {
   void look_at_duration(const Expr& duration);
   [[nodiscard]] const std::vector<Name>& lone_units() const { return lone_units_; }
 
-  void report(Diagnostic diagnostic) { reported_.push_back(std::move(diagnostic)); }
+  /// Throws Enough when the file has as many mistakes as are worth showing at once.
+  void report(Diagnostic diagnostic);
   [[nodiscard]] Diagnostics& reported() { return reported_; }
 
  private:
@@ -89,6 +105,8 @@ class Reading {
   void report_number(const Expr& quantity);
   [[nodiscard]] bool same_line_as_last(Cursor at) const;
   [[nodiscard]] Place place_of_surprise(Cursor at) const;
+  [[nodiscard]] std::string_view rest(Cursor at) const { return {at, static_cast<std::size_t>(end() - at)}; }
+  [[nodiscard]] std::string_view text_of(const Place& place) const;
   [[nodiscard]] std::string surprise(Cursor at, std::string_view what) const;
   [[nodiscard]] std::string mend_for(Cursor at, std::string_view what) const;
 
