@@ -55,13 +55,15 @@ class ElementLowering {
   }
 
   void limit_rate(const Element& element, NodeId hand, Value most, Value start) {
-    const NodeId moved = circuit_.add(hand, circuit_.times(-1, circuit_.previous(hand, start)));
+    const NodeId before = circuit_.previous(hand, start);
+    const NodeId moved = circuit_.add(hand, circuit_.times(-1, before));
     const NodeId up = circuit_.less_equal(moved, circuit_.constant(most));
     const NodeId down = circuit_.less_equal(circuit_.constant(-most), moved);
     model_.constraints.push_back({.name = element.name + " moves no faster than it can",
                                   .doc = "",
                                   .place = element.place,
-                                  .node = circuit_.or_(circuit_.first_tick(), circuit_.and_(up, down))});
+                                  .node = circuit_.or_(circuit_.first_tick(), circuit_.and_(up, down)),
+                                  .rate = Constraint::RateLimit{hand, before, most}});
   }
 
   // What arrives over a link. `as before` has nothing before at tick 0: then anything the hand can do is

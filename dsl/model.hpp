@@ -53,10 +53,18 @@ struct Signal {
 /// A condition that holds at every tick of every run that is looked at (an `assume`, `at power_up`,
 /// a channel's rate limit).
 struct Constraint {
+  /// Says that this constraint is a channel's rate limit: |hand - before| <= most, but at tick 0.
+  struct RateLimit {
+    NodeId hand = no_node;
+    NodeId before = no_node;  ///< the hand's value one tick ago
+    Value most = 0;           ///< per tick
+  };
+
   std::string name;
   std::string doc;
   Place place;
   NodeId node = no_node;
+  std::optional<RateLimit> rate = {};
 };
 
 /// A piece of a claim to show where it breaks: its text as written, and the node that computes it.

@@ -15,7 +15,9 @@ using dsl::NodeKind;
 namespace {
 
 /// The moment just before tick 0, as an age sees it.
-Value age_before_start(const Node& node) { return node.number == 1 ? 0 : node.cap; }
+Value age_before_start(const Node& node) {
+  return node.number == 1 ? 0 : node.cap;
+}
 
 bool can_take(const CircuitInput& input, Value value) {
   return input.range.low <= value && value <= input.range.high && (value - input.range.low) % input.step == 0;
@@ -75,6 +77,15 @@ const std::vector<Value>& Interpreter::step(const std::vector<Value>& inputs) {
   }
   started_ = true;
   return values_;
+}
+
+void Interpreter::skip(Value ticks) {
+  const std::vector<Node>& nodes = circuit_->nodes();
+  for (std::size_t id = 0; id < nodes.size(); ++id) {
+    if (nodes[id].kind == NodeKind::age && values_[nodes[id].a] == 0) {
+      values_[id] = std::min(values_[id] + ticks, nodes[id].cap);
+    }
+  }
 }
 
 std::vector<Value> Interpreter::memory() const {

@@ -17,6 +17,10 @@ class Interpreter {
   /// Evaluates one tick with these input values (one per Circuit::inputs(); each on its grid) and moves on.
   const std::vector<Value>& step(const std::vector<Value>& inputs);
 
+  /// Lets quiet ticks pass after the tick last stepped: inputs held, nothing changes but clocks that count on.
+  /// Only right where they are quiet (see quiet_ahead in solver/machine.hpp).
+  void skip(Value ticks);
+
   /// Every node's value at the tick last stepped.
   [[nodiscard]] const std::vector<Value>& values() const { return values_; }
 

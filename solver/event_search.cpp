@@ -1,0 +1,219 @@
+// Bounded search over steps (Biere, Cimatti, Clarke, Zhu, "Symbolic model checking without BDDs", TACAS
+// 1999), where a step is a tick and the quiet time after it (solver/steps.cpp).
+//
+// Each depth is asked once, in one growing solver: a goal that was shown to be out of reach at a depth is
+// from then on a fact. The first depth with an answer has the fewest steps. That answer is then made smaller
+// while the number of steps stays: fewest movements (an input differs from where it was at the end of the
+// step before), then fewest ticks, each by asking for less than the last answer until there is none.
+#include "solver/event_search.hpp"
+
+#include <z3++.h>
+
+#include <chrono>
+#include <string>
+#include <utility>
+
+#include "solver/steps.hpp"
+
+namespace detent::solver {
+namespace {
+
+using Clock = std::chrono::steady_clock;
+
+z3::expr number(z3::context& context, Value value) {
+  return context.int_val(static_cast<std::int64_t>(value));
+}
+
+}  // namespace
+
+struct EventSearch::State {
+  State(z3::context& context_, const Machine& machine_, NodeId goal_, Value most_ticks_)
+      : context(context_),
+        machine(machine_),
+        goal(goal_),
+        most_ticks(most_ticks_),
+        solver(context_),
+        ticks(context_.int_val(0)),
+        memory(starting_memory(context_, machine_)) {}
+
+  z3::context& context;
+  const Machine& machine;
+  NodeId goal;
+  Value most_ticks;
+  z3::solver solver;
+  z3::expr ticks;  ///< before the last step
+  std::vector<z3::expr> memory;
+  std::vector<Step> steps;
+  std::vector<z3::expr> movements;  ///< one truth value each
+  std::vector<StepValues> answer;
+
+  void add_step();
+  void name_memory(const std::string& suffix);
+  void count_movements();
+  void read_answer(const z3::model& model);
+  [[nodiscard]] Value total_ticks() const;
+  [[nodiscard]] Value total_movements(const z3::model& model) const;
+  template <typename Measure>
+  void shrink(const z3::expr& measure, Measure measured, Clock::time_point end);
+};
+
+void EventSearch::State::add_step() {
+  const std::string suffix = "@" + std::to_string(steps.size());
+  if (!steps.empty()) {
+    ticks = ticks + 1 + steps.back().quiet.front();
+  }
+  name_memory(suffix);
+  steps.push_back(make_step(context, machine, memory, suffix));
+  for (const z3::expr& fact : steps.back().facts) {
+    solver.add(fact);
+  }
+  solver.add(ticks < number(context, most_ticks));
+  memory = steps.back().memory;
+  count_movements();
+}
+
+// A name for what is remembered between two steps keeps terms small however deep the search gets.
+void EventSearch::State::name_memory(const std::string& suffix) {
+  for (std::size_t index = 0; index < memory.size(); ++index) {
+    z3::expr& term = memory[index];
+    if (!term.is_const()) {
+      const std::string name = "memory " + std::to_string(index) + suffix;
+      const z3::expr named =
+          term.is_bool() ? context.bool_const(name.c_str()) : context.int_const(name.c_str());
+      solver.add(named == term);
+      term = named;
+    }
+  }
+}
+
+void EventSearch::State::count_movements() {
+  if (steps.size() < 2) {
+    return;
+  }
+  const Step& before = steps[steps.size() - 2];
+  const Step& now = steps.back();
+  std::vector<z3::expr> stood = before.inputs;
+  for (std::size_t ramp = 0; ramp < machine.ramps.size(); ++ramp) {
+    z3::expr& place = stood[machine.ramps[ramp].input];
+    movements.push_back(place != before.moved[ramp]);
+    place = before.moved[ramp];
+  }
+  for (std::size_t input = 0; input < stood.size(); ++input) {
+    movements.push_back(stood[input] != now.inputs[input]);
+  }
+}
+
+void EventSearch::State::read_answer(const z3::model& model) {
+  answer.clear();
+  for (const Step& step : steps) {
+    answer.push_back(read_step(model, step));
+  }
+}
+
+Value EventSearch::State::total_ticks() const {
+  Value total = 1;
+  for (std::size_t index = 0; index + 1 < answer.size(); ++index) {
+    total += 1 + answer[index].quiet;
+  }
+  return total;
+}
+
+Value EventSearch::State::total_movements(const z3::model& model) const {
+  Value total = 0;
+  for (const Value moved : read_values(model, movements)) {
+    total += moved;
+  }
+  return total;
+}
+
+// Asks for less until there is no less, or the time is over; then keeps the measure at the best.
+// Halving the distance to zero first makes large measures (ticks) cheap.
+template <typename Measure>
+void EventSearch::State::shrink(const z3::expr& measure, Measure measured, Clock::time_point end) {
+  if (solver.check() != z3::sat) {
+    return;  // out of patience: what was found stays as it is
+  }
+  Value best = measured(solver.get_model());
+  Value impossible = -1;  // no answer is this small
+  while (best - impossible > 1 && Clock::now() < end) {
+    const Value wanted = impossible + (best - impossible) / 2;
+    solver.push();
+    solver.add(measure <= number(context, wanted));
+    if (solver.check() == z3::sat) {
+      const z3::model model = solver.get_model();
+      read_answer(model);
+      best = measured(model);
+    } else {
+      impossible = wanted;
+    }
+    solver.pop();
+  }
+  solver.add(measure <= number(context, best));
+}
+
+EventSearch::EventSearch(z3::context& context, const Machine& machine, NodeId goal, Value most_ticks)
+    : state_(std::make_unique<State>(context, machine, goal, most_ticks)) {}
+EventSearch::~EventSearch() = default;
+EventSearch::EventSearch(EventSearch&&) noexcept = default;
+EventSearch& EventSearch::operator=(EventSearch&&) noexcept = default;
+
+int EventSearch::steps() const {
+  return static_cast<int>(state_->steps.size());
+}
+
+EventSearch::Answer EventSearch::deepen() {
+  State& state = *state_;
+  state.add_step();
+  const z3::expr goal = state.steps.back().values[state.goal];
+  z3::expr_vector assumptions(state.context);
+  const std::string name = "goal@" + std::to_string(state.steps.size());
+  const z3::expr asked = state.context.bool_const(name.c_str());
+  state.solver.add(z3::implies(asked, goal));
+  assumptions.push_back(asked);
+  switch (state.solver.check(assumptions)) {
+    case z3::sat:
+      state.read_answer(state.solver.get_model());
+      state.solver.add(goal);
+      return Answer::found;
+    case z3::unknown:
+      return Answer::unknown;
+    case z3::unsat:
+      break;
+  }
+  state.solver.add(!goal);
+  switch (state.solver.check()) {
+    case z3::sat:
+      return Answer::not_yet;
+    case z3::unknown:
+      return Answer::unknown;
+    case z3::unsat:
+      break;
+  }
+  return static_cast<Value>(state.steps.size()) > state.most_ticks ? Answer::exhausted : Answer::dead;
+}
+
+Run EventSearch::run(unsigned patience_ms) {
+  State& state = *state_;
+  if (patience_ms > 0 && state.steps.size() > 1) {
+    const Clock::time_point end = Clock::now() + std::chrono::milliseconds(patience_ms);
+    z3::params params(state.context);
+    params.set("timeout", patience_ms);
+    state.solver.set(params);
+    z3::expr movements = number(state.context, 0);
+    for (const z3::expr& moved : state.movements) {
+      movements = movements + z3::ite(moved, number(state.context, 1), number(state.context, 0));
+    }
+    state.shrink(
+        movements, [&](const z3::model& model) { return state.total_movements(model); }, end);
+    state.shrink(
+        state.ticks,
+        [&](const z3::model& model) {
+          state.read_answer(model);
+          return state.total_ticks() - 1;
+        },
+        end);
+  }
+  return expand(state.machine, state.answer);
+}
+
+}  // namespace detent::solver

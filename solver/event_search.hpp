@@ -1,0 +1,44 @@
+// The search for a run that makes a condition true, step by skipped step: fewest steps first, then fewest
+// movements, then fewest ticks. Private to the solver.
+#pragma once
+
+#include <memory>
+#include <optional>
+
+#include "solver/machine.hpp"
+#include "solver/run.hpp"
+
+namespace z3 {
+class context;
+}
+
+namespace detent::solver {
+
+class EventSearch {
+ public:
+  /// Looks for a run of at most `most_ticks` ticks that ends with `goal` true. All must outlive the search.
+  EventSearch(z3::context& context, const Machine& machine, NodeId goal, Value most_ticks);
+  ~EventSearch();
+  EventSearch(EventSearch&&) noexcept;
+  EventSearch& operator=(EventSearch&&) noexcept;
+
+  enum class Answer {
+    found,      ///< run() is it
+    not_yet,    ///< no run of steps() steps does it
+    exhausted,  ///< no run of any number of steps within `most_ticks` does it (more steps would be too long)
+    dead,       ///< no run has more steps at all: the constraints leave none
+    unknown,    ///< Z3 gave up, was interrupted or ran out of time
+  };
+  /// Looks at one step more than before.
+  Answer deepen();
+
+  [[nodiscard]] int steps() const;
+  /// The run found, made small within `patience_ms` of solver time (0: as found).
+  [[nodiscard]] Run run(unsigned patience_ms);
+
+ private:
+  struct State;
+  std::unique_ptr<State> state_;
+};
+
+}  // namespace detent::solver

@@ -1,0 +1,288 @@
+// Which invariants a design needs.
+//
+// Clocks that count at the same speed keep their difference, so what relates them is a bound on one clock or
+// on the difference of two (the zones of Dill, "Timing assumptions and verification of finite-state
+// concurrent systems", 1989), often only where a condition holds. Conditions and stages are related by short
+// clauses. So the guesses are
+//   literals             b, not b; stage is 2; clock <= limit, clock > limit (limits that the design compares
+//   with) clauses              l1 or l2; l1 or l2 or l3 bounded differences  clock1 - clock2 <= K, where
+//   literal g holds and clock2 still counts bounds               clock <= K, clock >= K, where literal g
+//   holds
+// with K made of the design's own numbers: the smallest sum or difference of them, give or take two, that no
+// sample contradicts. (As for programs: Ernst et al., "Dynamically discovering likely program invariants",
+// 1999.)
+#include "solver/guesses.hpp"
+
+#include <algorithm>
+#include <cstdint>
+#include <set>
+
+#include "solver/cone.hpp"
+
+namespace detent::solver {
+namespace {
+
+/// One bit for each sample.
+class Marks {
+ public:
+  explicit Marks(std::size_t count) : words_((count + 63) / 64, 0) {}
+  void set(std::size_t index) { words_[index / 64] |= std::uint64_t{1} << (index % 64); }
+  [[nodiscard]] bool get(std::size_t index) const { return (words_[index / 64] >> (index % 64) & 1U) != 0; }
+  [[nodiscard]] bool meets(const Marks& other) const {
+    for (std::size_t word = 0; word < words_.size(); ++word) {
+      if ((words_[word] & other.words_[word]) != 0) {
+        return true;
+      }
+    }
+    return false;
+  }
+  [[nodiscard]] Marks both(const Marks& other) const {
+    Marks result = *this;
+    for (std::size_t word = 0; word < words_.size(); ++word) {
+      result.words_[word] &= other.words_[word];
+    }
+    return result;
+  }
+  [[nodiscard]] bool none() const {
+    return std::all_of(words_.begin(), words_.end(), [](std::uint64_t word) { return word == 0; });
+  }
+
+ private:
+  std::vector<std::uint64_t> words_;
+};
+
+struct Literal {
+  Atom atom;
+  Marks fails;  ///< the samples in which it is false
+};
+
+class Guesser {
+ public:
+  Guesser(const Machine& machine, const std::vector<std::vector<Value>>& samples)
+      : machine_(machine), samples_(samples) {
+    make_literals();
+    make_constants();
+  }
+
+  std::vector<Clause> guess(Richness richness) {
+    add_clauses(richness == Richness::triples);
+    add_differences(nullptr);
+    if (richness >= Richness::guarded) {
+      for (const Literal& guard : literals_) {
+        add_bounds(guard);
+        add_differences(&guard);
+      }
+    }
+    return std::move(guesses_);
+  }
+
+ private:
+  void add_literal(const Atom& atom) {
+    Literal literal{atom, Marks(samples_.size())};
+    for (std::size_t index = 0; index < samples_.size(); ++index) {
+      if (!holds(atom, samples_[index])) {
+        literal.fails.set(index);
+      }
+    }
+    literals_.push_back(std::move(literal));
+  }
+
+  void add_both(const Atom& atom) {
+    add_literal(atom);
+    add_literal(opposite(atom));
+  }
+
+  void make_literals() {
+    std::vector<NodeId> conditions;
+    for (NodeId id = 0; id < machine_.circuit->nodes().size(); ++id) {
+      if (machine_.circuit->node(id).condition) {
+        conditions.push_back(id);
+      }
+    }
+    const Cone cone = cone_of(*machine_.circuit, conditions);
+    for (std::uint32_t index = 0; index < machine_.memories.size(); ++index) {
+      const Memory& memory = machine_.memories[index];
+      if (memory.condition) {
+        add_both({.kind = Atom::Kind::is, .first = index, .limit = 1});
+      } else if (memory.clock) {
+        for (const Value limit : memory.limits) {
+          add_both({.kind = Atom::Kind::at_most, .first = index, .limit = limit});
+        }
+      } else if (memory.range.high - memory.range.low < 8) {
+        for (Value value = memory.range.low; value <= memory.range.high; ++value) {
+          add_both({.kind = Atom::Kind::is, .first = index, .limit = value});
+        }
+      } else {
+        for (const Value limit : cone.needs[memory.node].thresholds) {
+          add_both({.kind = Atom::Kind::at_most, .first = index, .limit = limit});
+        }
+      }
+    }
+  }
+
+  void make_constants() {
+    std::set<Value> limits{0};
+    for (const Memory& memory : machine_.memories) {
+      if (memory.clock) {
+        limits.insert(memory.limits.begin(), memory.limits.end());
+      }
+    }
+    std::set<Value> constants;
+    for (const Value one : limits) {
+      for (const Value other : limits) {
+        for (Value near = -2; near <= 2; ++near) {
+          constants.insert(one - other + near);
+        }
+      }
+    }
+    constants_.assign(constants.begin(), constants.end());
+  }
+
+  // ---- clauses of literals ----
+  void add_clauses(bool triples) {
+    const std::size_t count = literals_.size();
+    std::vector<std::vector<bool>> pairs(count, std::vector<bool>(count, false));
+    for (std::size_t one = 0; one < count; ++one) {
+      if (literals_[one].fails.none()) {
+        guesses_.push_back({literals_[one].atom});
+        continue;
+      }
+      for (std::size_t other = one + 1; other < count; ++other) {
+        pairs[one][other] =
+            !literals_[other].fails.none() && !literals_[one].fails.meets(literals_[other].fails);
+        if (pairs[one][other] && !is_tautology(one, other)) {
+          guesses_.push_back({literals_[one].atom, literals_[other].atom});
+        }
+      }
+    }
+    if (triples) {
+      add_triples(pairs);
+    }
+  }
+
+  void add_triples(const std::vector<std::vector<bool>>& pairs) {
+    const std::size_t count = literals_.size();
+    for (std::size_t one = 0; one < count; ++one) {
+      for (std::size_t other = one + 1; other < count && !literals_[one].fails.none(); ++other) {
+        if (pairs[one][other] || literals_[other].fails.none()) {
+          continue;
+        }
+        const Marks both = literals_[one].fails.both(literals_[other].fails);
+        for (std::size_t third = other + 1; third < count; ++third) {
+          const bool shorter = pairs[one][third] || pairs[other][third] || literals_[third].fails.none();
+          if (!shorter && !both.meets(literals_[third].fails) && guesses_.size() < most_guesses) {
+            guesses_.push_back({literals_[one].atom, literals_[other].atom, literals_[third].atom});
+          }
+        }
+      }
+    }
+  }
+
+  // Literals of one memory that hold by themselves between them: b or not b, clock <= 5 or clock > 3.
+  [[nodiscard]] bool is_tautology(std::size_t one, std::size_t other) const {
+    const Atom& a = literals_[one].atom;
+    const Atom& b = literals_[other].atom;
+    if (a.first != b.first) {
+      return false;
+    }
+    const Memory& memory = machine_.memories[a.first];
+    return memory.condition || memory.clock || a == opposite(b) ||
+           (a.kind == Atom::Kind::is_not && b.kind == Atom::Kind::is_not);
+  }
+
+  // ---- bounds ----
+  [[nodiscard]] const Value* at_least(Value value) const {
+    const auto found = std::lower_bound(constants_.begin(), constants_.end(), value);
+    return found == constants_.end() ? nullptr : &*found;
+  }
+
+  [[nodiscard]] bool counts(std::uint32_t clock, std::size_t sample) const {
+    return samples_[sample][clock] < machine_.memories[clock].range.high;
+  }
+
+  void add_differences(const Literal* guard) {
+    for (std::uint32_t one = 0; one < machine_.memories.size(); ++one) {
+      for (std::uint32_t other = 0; other < machine_.memories.size(); ++other) {
+        if (one != other && machine_.memories[one].clock && machine_.memories[other].clock) {
+          add_difference(one, other, guard);
+        }
+      }
+    }
+  }
+
+  void add_difference(std::uint32_t one, std::uint32_t other, const Literal* guard) {
+    Value most = -machine_.memories[other].range.high;
+    Value unguarded = most;
+    bool seen = false;
+    for (std::size_t index = 0; index < samples_.size(); ++index) {
+      if (!counts(other, index)) {
+        continue;
+      }
+      const Value difference = samples_[index][one] - samples_[index][other];
+      unguarded = std::max(unguarded, difference);
+      if (guard == nullptr || !guard->fails.get(index)) {
+        most = std::max(most, difference);
+        seen = true;
+      }
+    }
+    const Value* limit = at_least(most);
+    const bool says_more = guard == nullptr || most < unguarded;
+    if (!seen || limit == nullptr || !says_more || *limit >= machine_.memories[one].range.high) {
+      return;
+    }
+    Clause clause{
+        {.kind = Atom::Kind::difference, .first = one, .second = other, .limit = *limit},
+        {.kind = Atom::Kind::at_least, .first = other, .limit = machine_.memories[other].range.high}};
+    if (guard != nullptr) {
+      clause.push_back(opposite(guard->atom));
+    }
+    guesses_.push_back(std::move(clause));
+  }
+
+  void add_bounds(const Literal& guard) {
+    for (std::uint32_t clock = 0; clock < machine_.memories.size(); ++clock) {
+      if (!machine_.memories[clock].clock || guard.atom.first == clock) {
+        continue;
+      }
+      const Memory& memory = machine_.memories[clock];
+      Value low = memory.range.high;
+      Value high = 0;
+      for (std::size_t index = 0; index < samples_.size(); ++index) {
+        if (!guard.fails.get(index)) {
+          low = std::min(low, samples_[index][clock]);
+          high = std::max(high, samples_[index][clock]);
+        }
+      }
+      if (low > high) {
+        continue;  // the guard was never seen
+      }
+      const Value* above = at_least(high);
+      if (above != nullptr && *above < memory.range.high) {
+        guesses_.push_back(
+            {opposite(guard.atom), {.kind = Atom::Kind::at_most, .first = clock, .limit = *above}});
+      }
+      const auto below = std::upper_bound(constants_.begin(), constants_.end(), low);
+      if (below != constants_.begin() && *std::prev(below) > 0) {
+        guesses_.push_back({opposite(guard.atom),
+                            {.kind = Atom::Kind::at_least, .first = clock, .limit = *std::prev(below)}});
+      }
+    }
+  }
+
+  static constexpr std::size_t most_guesses = 60'000;
+
+  const Machine& machine_;
+  const std::vector<std::vector<Value>>& samples_;
+  std::vector<Literal> literals_;
+  std::vector<Value> constants_;
+  std::vector<Clause> guesses_;
+};
+
+}  // namespace
+
+std::vector<Clause> guess(const Machine& machine, const std::vector<std::vector<Value>>& samples,
+                          Richness richness) {
+  return Guesser(machine, samples).guess(richness);
+}
+
+}  // namespace detent::solver

@@ -1,0 +1,220 @@
+// Guess, and let Z3 throw out (Flanagan and Leino, "Houdini, an annotation assistant for ESC/Java", FME
+// 2001): of a set of guesses, all of which hold before tick 0, those are dropped that one step can break
+// while all that are left hold before it. Each answer of Z3 is a step that breaks some; its memory afterwards
+// is looked at concretely, and every guess that it breaks goes at once. What is left when Z3 finds no such
+// step is inductive, and the largest inductive part of the guesses.
+//
+// Claims then go by k-induction (Sheeran, Singh, Stålmarck, "Checking safety properties using induction and a
+// SAT-solver", FMCAD 2000), with the invariant assumed between all steps, and quiet time skipped in each
+// step.
+#include "solver/induction.hpp"
+
+#include <z3++.h>
+
+#include <algorithm>
+#include <map>
+#include <string>
+#include <utility>
+
+#include "solver/steps.hpp"
+
+namespace detent::solver {
+namespace {
+
+std::vector<z3::expr> name_all(z3::context& context, z3::solver& solver, const std::vector<z3::expr>& terms,
+                               const std::string& suffix) {
+  std::vector<z3::expr> named;
+  for (std::size_t index = 0; index < terms.size(); ++index) {
+    const std::string name = "memory " + std::to_string(index) + suffix;
+    named.push_back(terms[index].is_bool() ? context.bool_const(name.c_str())
+                                           : context.int_const(name.c_str()));
+    solver.add(named.back() == terms[index]);
+  }
+  return named;
+}
+
+void add_all(z3::solver& solver, const std::vector<z3::expr>& facts) {
+  for (const z3::expr& fact : facts) {
+    solver.add(fact);
+  }
+}
+
+}  // namespace
+
+struct Induction::State {
+  State(z3::context& context_, const Machine& machine_) : context(context_), machine(machine_) {
+    for (const Memory& memory : machine.memories) {
+      start.push_back(memory.start);
+    }
+  }
+
+  /// k steps from anywhere, in a solver of their own; the invariant holds before each of them.
+  struct Chain {
+    z3::solver solver;
+    std::vector<std::vector<z3::expr>> memories;
+    std::vector<Step> steps;
+    std::size_t assumed = 0;  ///< of the invariant, how much has been added
+  };
+
+  Chain& chain(int k) {
+    const auto found = chains.find(k);
+    if (found != chains.end()) {
+      return found->second;
+    }
+    Chain made{z3::solver(context), {}, {}, 0};
+    std::vector<z3::expr> facts;
+    made.memories.push_back(any_memory(context, machine, "@0", facts));
+    for (int step = 0; step < k; ++step) {
+      const std::string suffix = "@" + std::to_string(step);
+      made.steps.push_back(make_step(context, machine, made.memories.back(), suffix));
+      add_all(made.solver, made.steps.back().facts);
+      if (step + 1 < k) {
+        made.memories.push_back(
+            name_all(context, made.solver, made.steps.back().memory, "@" + std::to_string(step + 1)));
+      }
+    }
+    add_all(made.solver, facts);
+    return chains.emplace(k, std::move(made)).first->second;
+  }
+
+  void assume_invariant(Chain& chain) {
+    for (; chain.assumed < invariant.size(); ++chain.assumed) {
+      for (const auto& memory : chain.memories) {
+        chain.solver.add(term_of(context, invariant[chain.assumed], memory));
+      }
+    }
+  }
+
+  z3::context& context;
+  const Machine& machine;
+  std::vector<Value> start;
+  Invariant invariant;
+  std::map<int, Chain> chains;
+};
+
+namespace {
+
+/// The dropping of guesses. One solver holds a step; each guess has a switch for "holds before" and one for
+/// "broken after".
+class Sieve {
+ public:
+  Sieve(z3::context& context, const Machine& machine, const Invariant& known, std::vector<Clause> guesses)
+      : context_(context), solver_(context), guesses_(std::move(guesses)), alive_(guesses_.size(), true) {
+    std::vector<z3::expr> facts;
+    const std::vector<z3::expr> before = any_memory(context, machine, "@before", facts);
+    const Step step = make_step(context, machine, before, "@step");
+    add_all(solver_, facts);
+    add_all(solver_, step.facts);
+    after_ = name_all(context, solver_, step.memory, "@after");
+    for (const Clause& clause : known) {
+      solver_.add(term_of(context, clause, before));
+    }
+    for (std::size_t index = 0; index < guesses_.size(); ++index) {
+      holds_.push_back(context.bool_const(("holds " + std::to_string(index)).c_str()));
+      breaks_.push_back(context.bool_const(("breaks " + std::to_string(index)).c_str()));
+      solver_.add(z3::implies(holds_[index], term_of(context, guesses_[index], before)));
+      solver_.add(z3::implies(breaks_[index], !term_of(context, guesses_[index], after_)));
+    }
+  }
+
+  bool sift() {
+    for (int round = 0;; ++round) {
+      z3::expr_vector assumptions(context_);
+      z3::expr_vector broken(context_);
+      for (std::size_t index = 0; index < guesses_.size(); ++index) {
+        if (alive_[index]) {
+          assumptions.push_back(holds_[index]);
+          broken.push_back(breaks_[index]);
+        }
+      }
+      if (broken.empty()) {
+        return true;
+      }
+      const z3::expr some = context_.bool_const(("round " + std::to_string(round)).c_str());
+      solver_.add(z3::implies(some, z3::mk_or(broken)));
+      assumptions.push_back(some);
+      const z3::check_result answer = solver_.check(assumptions);
+      if (answer != z3::sat) {
+        return answer == z3::unsat;
+      }
+      drop_broken(read_values(solver_.get_model(), after_));
+    }
+  }
+
+  [[nodiscard]] std::vector<Clause> left() const {
+    std::vector<Clause> kept;
+    for (std::size_t index = 0; index < guesses_.size(); ++index) {
+      if (alive_[index]) {
+        kept.push_back(guesses_[index]);
+      }
+    }
+    return kept;
+  }
+
+ private:
+  void drop_broken(const std::vector<Value>& memory) {
+    for (std::size_t index = 0; index < guesses_.size(); ++index) {
+      if (alive_[index] && !holds(guesses_[index], memory)) {
+        alive_[index] = false;
+        solver_.add(!breaks_[index]);
+      }
+    }
+  }
+
+  z3::context& context_;
+  z3::solver solver_;
+  std::vector<Clause> guesses_;
+  std::vector<bool> alive_;
+  std::vector<z3::expr> after_, holds_, breaks_;
+};
+
+}  // namespace
+
+Induction::Induction(z3::context& context, const Machine& machine)
+    : state_(std::make_unique<State>(context, machine)) {}
+Induction::~Induction() = default;
+
+const Invariant& Induction::invariant() const {
+  return state_->invariant;
+}
+
+bool Induction::strengthen(const std::vector<Clause>& guesses) {
+  std::vector<Clause> fresh;
+  for (const Clause& clause : guesses) {
+    const auto& known = state_->invariant;
+    if (holds(clause, state_->start) && std::find(known.begin(), known.end(), clause) == known.end()) {
+      fresh.push_back(clause);
+    }
+  }
+  Sieve sieve(state_->context, state_->machine, state_->invariant, std::move(fresh));
+  if (!sieve.sift()) {
+    return false;
+  }
+  for (Clause& clause : sieve.left()) {
+    state_->invariant.push_back(std::move(clause));
+  }
+  return true;
+}
+
+Induction::Answer Induction::prove(NodeId watch, int k) {
+  State::Chain& chain = state_->chain(k);
+  state_->assume_invariant(chain);
+  z3::expr_vector assumptions(state_->context);
+  for (int step = 0; step < k; ++step) {
+    const z3::expr& watched = chain.steps[static_cast<std::size_t>(step)].values[watch];
+    const std::string name = "watch " + std::to_string(watch) + "@" + std::to_string(step);
+    const z3::expr asked = state_->context.bool_const(name.c_str());
+    chain.solver.add(z3::implies(asked, step + 1 < k ? !watched : watched));
+    assumptions.push_back(asked);
+  }
+  switch (chain.solver.check(assumptions)) {
+    case z3::unsat:
+      return Answer::proved;
+    case z3::sat:
+      return Answer::not_proved;
+    default:
+      return Answer::unknown;
+  }
+}
+
+}  // namespace detent::solver
