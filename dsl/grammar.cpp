@@ -50,13 +50,16 @@ class Reader {
   void open_part(Declaration part, bool broken);
   void close_part(Cursor& at);
   void add(Declaration declaration);
-  void recover(const Mistake& mistake, Cursor begin, Cursor& at);
+  void recover(const Mistake& mistake, Cursor begin);
+  void note_broken(Cursor begin);
+  void note_rest();
   void report_missing_ends();
   void report_lone_units();
 
   Reading reading_;
   std::vector<std::uint32_t> strangers_;  ///< where characters stand that are reported already
   std::vector<OpenPart> open_;
+  Cursor at_ = nullptr;
   Tree tree_;
 };
 
@@ -107,24 +110,36 @@ void Reader::read_one(Cursor& at) {
 
 /// Goes on at the next declaration. A mistake on a line with a character that is reported already, or between
 /// it and the next declaration, is most likely a consequence of it and not reported.
-void Reader::recover(const Mistake& mistake, Cursor begin, Cursor& at) {
+void Reader::recover(const Mistake& mistake, Cursor begin) {
   const Cursor line = reading_.line_begin(begin);
   Cursor start = std::max(reading_.begin() + mistake.diagnostic.place.end, begin);
   if (start == begin && begin != reading_.end()) ++start;
-  at = reading_.next_declaration(reading_.after_white(start));
-  const Place skipped = reading_.place(line, at);
+  at_ = reading_.next_declaration(reading_.after_white(start));
+  const Place skipped = reading_.place(line, at_);
   const auto stranger = std::lower_bound(strangers_.begin(), strangers_.end(), skipped.begin);
   if (stranger == strangers_.end() || *stranger >= skipped.end) reading_.report(mistake.diagnostic);
 }
 
+/// Keeps the name that a declaration with a mistake was about to declare, or its word if it has no name.
+void Reader::note_broken(Cursor begin) {
+  const std::string_view word = reading_.word_at(begin);
+  if (word.empty()) return;
+  const Cursor next = reading_.after_white(begin + word.size());
+  const bool nameless = word == "tick" || word == "design" || word == "power_up";
+  const std::string_view name = nameless ? word : reading_.word_at(next);
+  if (name.empty() || (!nameless && grammar::is_reserved(name))) return;
+  tree_.broken.push_back({std::string(name), reading_.place(name.data(), name.data() + name.size())});
+}
+
 void Reader::read_all() {
-  for (Cursor at = reading_.after_white(reading_.begin()); at != reading_.end();) {
-    const Cursor begin = at;
+  while (at_ != reading_.end()) {
+    const Cursor begin = at_;
     try {
       reading_.start_afresh();
-      read_one(at);
+      read_one(at_);
     } catch (const Mistake& mistake) {
-      recover(mistake, begin, at);
+      note_broken(begin);
+      recover(mistake, begin);
       if (reading_.word_at(begin) == "part")
         open_part({mistake.diagnostic.place, {}, {}, PartDeclaration{}}, true);
     }
@@ -133,11 +148,21 @@ void Reader::read_all() {
   report_lone_units();
 }
 
+/// What is not read any more still declares names.
+void Reader::note_rest() {
+  while (at_ != reading_.end()) {
+    note_broken(at_);
+    at_ = reading_.next_declaration(at_ + 1);
+  }
+  for (const OpenPart& open : open_) tree_.broken.push_back(open.part.name);
+}
+
 Tree Reader::read() {
+  at_ = reading_.after_white(reading_.begin());
   try {
     read_all();
   } catch (const grammar::Enough&) {
-    // The last diagnostic says so.
+    note_rest();
   }
   return std::move(tree_);
 }
@@ -146,6 +171,9 @@ void Reader::report_missing_ends() {
   for (; !open_.empty(); open_.pop_back()) {
     if (open_.back().broken) continue;
     const Declaration& part = open_.back().part;
+    std::set<std::string, std::less<>> names{part.name.text};
+    collect_names(std::get<PartDeclaration>(part.body).body, names);
+    for (const std::string& name : names) tree_.broken.push_back({name, part.place});
     Place end = reading_.last_token();
     end.begin = end.end;
     reading_.report({Code::syntax,
@@ -171,6 +199,10 @@ void Reader::report_lone_units() {
 
 }  // namespace
 
+Tree broken_tree(const Place& place) {
+  return {{}, {{"tick", place}}};
+}
+
 Tree parse(const Sources& sources, std::uint32_t file, Diagnostics& diagnostics) {
   const std::string_view text = sources.text(file);
   if (text.size() > largest_file_bytes) {
@@ -179,10 +211,10 @@ Tree parse(const Sources& sources, std::uint32_t file, Diagnostics& diagnostics)
                            fmt::format("this file has {} bytes; the largest that is read has {}", text.size(),
                                        largest_file_bytes),
                            "move parts of the design to other files and include them"});
-    return {};
+    return broken_tree({file, 0, 0});
   }
   grammar::Strangers strangers = grammar::find_strangers(text, file);
-  Tree tree;
+  Tree tree = broken_tree({file, 0, 0});
   if (!strangers.too_many) {
     Reader reader(text, file, std::move(strangers));
     tree = reader.read();

@@ -17,4 +17,7 @@ inline constexpr std::size_t longest_name = 80;
 /// Includes are left in the tree as they are; load() in dsl/load.hpp follows them.
 [[nodiscard]] Tree parse(const Sources& sources, std::uint32_t file, Diagnostics& diagnostics);
 
+/// The tree of a text that could not be read at all: nothing is missed in it.
+[[nodiscard]] Tree broken_tree(const Place& place);
+
 }  // namespace detent::dsl

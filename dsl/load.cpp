@@ -8,6 +8,7 @@
 #include <filesystem>
 #include <iterator>
 #include <set>
+#include <utility>
 
 #include "dsl/grammar.hpp"
 
@@ -29,26 +30,30 @@ class Loader {
   Tree load_main(const std::string& path);
 
  private:
-  /// A file on the way from the main file to the one that is being read, and where it is included.
-  struct Station {
+  /// A file that is being gone through: its declarations, and where it was included.
+  struct OpenFile {
     std::string path;
-    Place include;
+    Place included_at;
+    std::vector<Declaration> declarations;
+    std::size_t next = 0;
+    bool refused = false;  ///< that it holds more than parts is said once
   };
 
-  void read_file(std::uint32_t file, const Place* included_at, std::vector<Declaration>& into);
-  void refuse_other(const Declaration& declaration, const Place& included_at);
-  void follow(const IncludeDeclaration& include, const Place& place, const std::string& from,
-              std::vector<Declaration>& into);
+  void open(std::uint32_t number, std::string path, const Place& included_at);
+  void take(Declaration declaration);
+  void follow(const IncludeDeclaration& include, const Place& place);
   bool refuse_cycle(const std::string& path, const Place& place);
   bool refuse_more(const std::string& path, const Place& place);
+  bool refuse_size(const std::string& path, const Place& place);
   void refuse_unread(const FileText& file, const std::string& path, const Place& place);
 
   const FileReader& read_;
   Sources& sources_;
   Diagnostics& diagnostics_;
-  std::vector<Station> chain_;
+  std::vector<OpenFile> open_;  ///< from the main file to the one whose turn it is
   std::set<std::string> seen_;  ///< normal paths
   std::size_t bytes_ = 0;       ///< of all files so far
+  Tree tree_;
 };
 
 void Loader::refuse_unread(const FileText& file, const std::string& path, const Place& place) {
@@ -59,20 +64,20 @@ void Loader::refuse_unread(const FileText& file, const std::string& path, const 
                             "move parts of the design to other files and include them"});
     return;
   }
-  const std::string problem = file.problem.empty() ? "there is no such file" : file.problem;
-  diagnostics_.push_back({Code::unreadable_file, place, fmt::format("'{}' cannot be read: {}", path, problem),
+  const std::string problem = file.problem.empty() ? "does not exist" : file.problem;
+  diagnostics_.push_back({Code::unreadable_file, place, fmt::format("'{}' {}", path, problem),
                           "check the path; a relative path starts at the folder of the file that includes"});
 }
 
 /// A file may not include itself, not even by way of others: the notes show the way round.
 bool Loader::refuse_cycle(const std::string& path, const Place& place) {
-  const auto first = std::find_if(chain_.begin(), chain_.end(),
-                                  [&](const Station& station) { return station.path == path; });
-  if (first == chain_.end()) return false;
+  const auto first =
+      std::find_if(open_.begin(), open_.end(), [&](const OpenFile& file) { return file.path == path; });
+  if (first == open_.end()) return false;
   Diagnostic cycle{Code::include_cycle, place, fmt::format("'{}' includes itself", path),
                    "move what both files need to a third file and include that"};
-  for (auto station = std::next(first); station != chain_.end(); ++station) {
-    cycle.notes.push_back({station->include, fmt::format("'{}' is included here", station->path)});
+  for (auto file = std::next(first); file != open_.end(); ++file) {
+    cycle.notes.push_back({file->included_at, fmt::format("'{}' is included here", file->path)});
   }
   diagnostics_.push_back(std::move(cycle));
   return true;
@@ -86,64 +91,67 @@ bool Loader::refuse_more(const std::string& path, const Place& place) {
   return true;
 }
 
-void Loader::follow(const IncludeDeclaration& include, const Place& place, const std::string& from,
-                    std::vector<Declaration>& into) {
-  const std::string path = normal_path(std::filesystem::path(from).parent_path() / include.path);
+bool Loader::refuse_size(const std::string& path, const Place& place) {
+  if (bytes_ <= largest_file_bytes) return false;
+  diagnostics_.push_back({Code::file_too_large, place,
+                          fmt::format("with '{}' the files of this design have more than {} bytes together",
+                                      path, largest_file_bytes),
+                          "leave out what the design does not need"});
+  return true;
+}
+
+void Loader::follow(const IncludeDeclaration& include, const Place& place) {
+  const std::filesystem::path folder = std::filesystem::path(open_.back().path).parent_path();
+  const std::string path = normal_path(folder / include.path);
   if (refuse_cycle(path, place) || seen_.contains(path) || refuse_more(path, place)) return;
   seen_.insert(path);
-  FileText file = include.path.empty() ? FileText{{}, "its name is empty"} : read_(path);
-  bytes_ += file.text ? file.text->size() : 0;
-  if (!file.text || file.too_large) return refuse_unread(file, path, place);
-  if (bytes_ > largest_file_bytes) {
-    diagnostics_.push_back({Code::file_too_large, place,
-                            fmt::format("with '{}' the files of this design have more than {} bytes together",
-                                        path, largest_file_bytes),
-                            "leave out what the design does not need"});
-    return;
-  }
-  chain_.push_back({path, place});
-  read_file(sources_.add(path, std::move(*file.text)), &place, into);
-  chain_.pop_back();
+  FileText file = include.path.empty() ? FileText{{}, "is no name of a file"} : read_(path);
+  if (!file.text || file.too_large) return refuse_unread(file, include.path, place);
+  bytes_ += file.text->size();
+  if (!refuse_size(path, place)) open(sources_.add(path, std::move(*file.text)), path, place);
 }
 
-/// Reads one file that is among the sources; what it holds goes to the end of `into`.
-void Loader::read_file(std::uint32_t file, const Place* included_at, std::vector<Declaration>& into) {
-  const std::string path = chain_.back().path;
-  Tree tree = parse(sources_, file, diagnostics_);
-  for (Declaration& declaration : tree.declarations) {
-    if (const auto* include = std::get_if<IncludeDeclaration>(&declaration.body)) {
-      follow(*include, declaration.place, path, into);
-    } else if (included_at == nullptr || std::holds_alternative<PartDeclaration>(declaration.body)) {
-      into.push_back(std::move(declaration));
-    } else {
-      refuse_other(declaration, *included_at);
-    }
-  }
+void Loader::open(std::uint32_t number, std::string path, const Place& included_at) {
+  Tree tree = parse(sources_, number, diagnostics_);
+  tree_.broken.insert(tree_.broken.end(), tree.broken.begin(), tree.broken.end());
+  open_.push_back({std::move(path), included_at, std::move(tree.declarations)});
 }
 
-void Loader::refuse_other(const Declaration& declaration, const Place& included_at) {
-  diagnostics_.push_back({Code::include_holds_more,
-                          declaration.place,
-                          "an included file may hold only parts and includes",
-                          "move this to the main file, or into a part",
-                          {{included_at, "the file is included here"}}});
+void Loader::take(Declaration declaration) {
+  const bool in_main_file = open_.size() == 1;
+  if (const auto* include = std::get_if<IncludeDeclaration>(&declaration.body)) {
+    follow(*include, declaration.place);
+  } else if (in_main_file || std::holds_alternative<PartDeclaration>(declaration.body)) {
+    tree_.declarations.push_back(std::move(declaration));
+  } else if (!std::exchange(open_.back().refused, true)) {
+    diagnostics_.push_back({Code::include_holds_more,
+                            declaration.place,
+                            "an included file may hold only parts and includes",
+                            "move this to the main file, or into a part",
+                            {{open_.back().included_at, "the file is included here"}}});
+  }
 }
 
 Tree Loader::load_main(const std::string& path) {
   FileText file = read_(path);
   const bool readable = file.text && !file.too_large;
   const std::uint32_t number = sources_.add(path, readable ? std::move(*file.text) : std::string{});
-  const std::string normal = normal_path(path);
-  Tree tree;
   if (!readable) {
     refuse_unread(file, path, {number, 0, 0});
-    return tree;
+    return broken_tree({number, 0, 0});
   }
   bytes_ = sources_.text(number).size();
-  seen_.insert(normal);
-  chain_.push_back({normal, {number, 0, 0}});
-  read_file(number, nullptr, tree.declarations);
-  return tree;
+  seen_.insert(normal_path(path));
+  open(number, normal_path(path), {number, 0, 0});
+  while (!open_.empty()) {
+    OpenFile& current = open_.back();
+    if (current.next == current.declarations.size()) {
+      open_.pop_back();
+    } else {
+      take(std::move(current.declarations[current.next++]));
+    }
+  }
+  return std::move(tree_);
 }
 
 }  // namespace

@@ -38,6 +38,10 @@ bool is_time_unit(std::string_view word) {
   return std::find(std::begin(time_units), std::end(time_units), word) != std::end(time_units);
 }
 
+std::string unit_mend(std::string_view unit) {
+  return fmt::format("a unit stands behind a number, as in '8 {}'", unit);
+}
+
 }  // namespace
 
 std::string quoted(std::string_view text) {
@@ -69,8 +73,9 @@ std::string Reading::surprise(Cursor at, std::string_view what) const {
 
 std::string Reading::mend_for(Cursor at, std::string_view what) const {
   const std::string_view token = token_at(at);
+  if (what == "'('" && text_of(last_token()) == "min") return unit_mend("min");
   if (token == "%" || is_time_unit(token)) {
-    return fmt::format("a unit stands behind a number, as in '8 {}'", token);
+    return unit_mend(token);
   }
   if (what.starts_with("':' and what is claimed"))
     return "a colon stands before what is claimed, as in 'claim safe: always not live'";

@@ -31,6 +31,17 @@ bool is_white(char byte) {
   return byte <= ' ' || byte > '~';
 }
 
+/// Of a dotted name each segment is a name.
+std::size_t longest_segment(std::string_view name) {
+  std::size_t longest = 0;
+  for (std::size_t begin = 0; begin <= name.size();) {
+    const std::size_t end = std::min(name.find('.', begin), name.size());
+    longest = std::max(longest, end - begin);
+    begin = end + 1;
+  }
+  return longest;
+}
+
 Cursor end_of_line(Cursor at, Cursor end) {
   const void* found = std::memchr(at, '\n', static_cast<std::size_t>(end - at));
   return found == nullptr ? end : static_cast<Cursor>(found);
@@ -94,10 +105,10 @@ bool Reading::take_mark(Cursor& at, std::string_view mark) {
 bool Reading::took_name(Cursor& at, std::size_t size, Name& name) {
   name.text.assign(at, size);
   name.place = place(at, at + size);
-  const std::size_t segment = std::min(name.text.find('.'), size);
-  if (segment > longest_name) {
+  const std::size_t longest = longest_segment(name.text);
+  if (longest > longest_name) {
     report({Code::syntax, name.place,
-            fmt::format("this name has {} characters; a name has at most {}", segment, longest_name),
+            fmt::format("this name has {} characters; a name has at most {}", longest, longest_name),
             "choose a shorter name"});
   }
   return took(at, at + size);
