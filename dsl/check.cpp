@@ -188,6 +188,20 @@ Value longest_time(const Design& design) {
   return longest;
 }
 
+// An element that looks at itself through `previous` round more than a name has no kind that could be told:
+// `signal a = previous(a and b)`. Nothing has been said of it yet.
+void report_untold(const std::vector<Element>& elements, const TermChecker& terms, CheckContext& context) {
+  for (std::size_t index = 0; index < elements.size(); ++index) {
+    if (terms.facts[index].failed && !has_errors(context.diagnostics)) {
+      context.report(Code::wrong_type, elements[index].place,
+                     fmt::format("'{}' looks at itself one tick ago, and so its kind can't be told",
+                                 elements[index].name),
+                     "put a name alone in the brackets of previous(…), with a starting value: previous(NAME, "
+                     "starting VALUE)");
+    }
+  }
+}
+
 }  // namespace
 
 std::optional<Design> check(const Tree& tree, const Sources& sources, Diagnostics& diagnostics) {
@@ -201,6 +215,7 @@ std::optional<Design> check(const Tree& tree, const Sources& sources, Diagnostic
   design.tick_us = static_cast<std::int64_t>(context.tick / 1'000'000);
   design.edges = collected.edges;
   design.elements = check_elements(collected, order, terms, context);
+  report_untold(design.elements, terms, context);
   design.order = order.evaluation;
   StatementChecker statements(terms, context);
   design.claims = statements.claims(collected.claims);

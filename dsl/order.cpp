@@ -139,6 +139,50 @@ std::vector<std::size_t> depth_first(const std::vector<std::vector<std::size_t>>
   return order;
 }
 
+/// Numbers the strongly connected components: elements that need each other, now or through `previous`, have
+/// one number, and what an element needs has the same or a higher one (Sharir, "A strong-connectivity
+/// algorithm and its applications in data flow analysis", Comput. Math. Appl. 7(1), 1981).
+std::vector<std::size_t> components_of(const std::vector<std::vector<std::size_t>>& needs) {
+  std::vector<std::vector<std::size_t>> needed_by(needs.size());
+  for (std::size_t index = 0; index < needs.size(); ++index) {
+    for (const std::size_t need : needs[index]) {
+      needed_by[need].push_back(index);
+    }
+  }
+  std::vector<std::size_t> numbers(needs.size(), 0);
+  std::size_t count = 0;
+  std::vector<std::size_t> order = depth_first(needs, [](const std::vector<std::size_t>&) {});
+  std::vector<std::size_t> open;
+  for (std::size_t place = order.size(); place-- > 0;) {
+    if (numbers[order[place]] == 0) {
+      open.push_back(order[place]);
+      numbers[order[place]] = ++count;
+    }
+    while (!open.empty()) {
+      const std::size_t index = open.back();
+      open.pop_back();
+      for (const std::size_t user : needed_by[index]) {
+        if (numbers[user] == 0) {
+          numbers[user] = count;
+          open.push_back(user);
+        }
+      }
+    }
+  }
+  return numbers;
+}
+
+// What is needed in the same tick always comes first; what a `previous` looks at does where no loop leads
+// back.
+std::vector<std::size_t> typing_order(const std::vector<std::size_t>& evaluation,
+                                      const std::vector<std::vector<std::size_t>>& all) {
+  const std::vector<std::size_t> numbers = components_of(all);
+  std::vector<std::size_t> order = evaluation;
+  std::stable_sort(order.begin(), order.end(),
+                   [&numbers](std::size_t one, std::size_t other) { return numbers[one] > numbers[other]; });
+  return order;
+}
+
 void report_loop(const std::vector<std::size_t>& loop, const Collected& collected, CheckContext& context) {
   std::string chain;
   std::vector<Note> notes;
@@ -227,7 +271,7 @@ Order order_elements(const Collected& collected, CheckContext& context) {
       report_loop(loop, collected, context);
     }
   });
-  order.typing = depth_first(all, [](const std::vector<std::size_t>&) {});
+  order.typing = typing_order(order.evaluation, all);
   mark_used_by_claims(collected, order.used);
   mark_used_by_claims(collected, order.used_from_outside);
   return order;

@@ -20,7 +20,8 @@ const std::string as_bits =
     "claim c: never low and high\n";
 const std::string as_number =
     "tick 1 ms\n"
-    "signal n = if previous(n, starting -1) == 3 then 0 else previous(n, starting -1) + 1\n"
+    "signal before = previous(n, starting -1)\n"
+    "signal n = if before == 3 then 0 else min(before + 1, 3)\n"
     "claim c: never n == 3\n";
 const std::string as_stages =
     "tick 1 ms\n"
@@ -48,13 +49,14 @@ TEST_CASE("A two-bit counter never reaches 3 in three ticks and does in four") {
 
 TEST_CASE("Counters that never reach 12") {
   CHECK(verdict_of("tick 1 ms\n"
-                   "signal n = if previous(n, starting 9) == 9 then 0 else previous(n, starting 9) + 1\n"
+                   "signal before = previous(n, starting 9)\n"
+                   "signal n = if before == 9 then 0 else min(before + 1, 15)\n"
                    "claim c: never n == 12\n",
                    60)
             .outcome == solver::Outcome::holds_up_to);
   CHECK(verdict_of("tick 1 ms\n"
                    "signal before = previous(n, starting 7)\n"
-                   "signal n = if before == 7 then 0 else if before == 15 then 8 else before + 1\n"
+                   "signal n = if before == 7 then 0 else if before == 15 then 8 else min(before + 1, 15)\n"
                    "claim c: never n == 12\n",
                    60)
             .outcome == solver::Outcome::holds_up_to);

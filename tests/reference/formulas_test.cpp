@@ -131,9 +131,9 @@ TEST_CASE("Each assumption ends to hold in the tick in which its formula is brok
 
 // possible P is E F P, possible P within T is E F[0,T] P: what a run has to do is P, and T is told.
 TEST_CASE("What `possible` watches for is P itself") {
-  const dsl::Model model =
-      compiled("tick 1 ms\nbutton p\nbutton q\nclaim some_time: possible p\nclaim soon: possible p within 3 ticks\n"
-               "claim other: never q\n");
+  const dsl::Model model = compiled(
+      "tick 1 ms\nbutton p\nbutton q\nclaim some_time: possible p\nclaim soon: possible p within 3 ticks\n"
+      "claim other: never q\n");
   CHECK(claim_named(model, "some_time").possible);
   CHECK_FALSE(claim_named(model, "some_time").within);
   CHECK(claim_named(model, "soon").within == 3);

@@ -30,17 +30,16 @@ solver::Verdict on_rows(const std::string& s, const std::string& p, const std::s
                     static_cast<dsl::Value>(s.size()));
 }
 
-Outcome outcome(bool holds) { return holds ? Outcome::holds_up_to : Outcome::refuted; }
+Outcome outcome(bool holds) {
+  return holds ? Outcome::holds_up_to : Outcome::refuted;
+}
 
 }  // namespace
 
 TEST_CASE("Precedence: `only after` is the newer published form") {
   const std::vector<PrecedenceRow> rows{
-      {"010", "010", true, false},
-      {"010", "001", true, true},
-      {"001", "010", false, false},
-      {"010", "000", true, true},
-      {"000", "000", true, true},
+      {"010", "010", true, false}, {"010", "001", true, true}, {"001", "010", false, false},
+      {"010", "000", true, true},  {"000", "000", true, true},
   };
   for (const PrecedenceRow& row : rows) {
     INFO("S " << row.s << " P " << row.p);

@@ -67,8 +67,7 @@ TEST_CASE("Z3 refutes a timer's row with one wrong digit, at that digit") {
   for (std::size_t tick = 0; tick < timer.q.size(); ++tick) {
     std::string wrong = timer.q;
     wrong[tick] = wrong[tick] == '1' ? '0' : '1';
-    const solver::Verdict verdict =
-        verdict_of(with_row(timer, wrong), static_cast<dsl::Value>(wrong.size()));
+    const solver::Verdict verdict = verdict_of(with_row(timer, wrong), static_cast<dsl::Value>(wrong.size()));
     REQUIRE(verdict.outcome == solver::Outcome::refuted);
     CHECK(verdict.run->ticks() == tick + 1);
   }

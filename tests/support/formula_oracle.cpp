@@ -107,7 +107,9 @@ bool can_be_mended(ClaimForm form, int ticks, Word prefix) {
 
 }  // namespace
 
-bool satisfies(ClaimForm form, int ticks, const Word& word) { return Reading(word, ticks).of(form); }
+bool satisfies(ClaimForm form, int ticks, const Word& word) {
+  return Reading(word, ticks).of(form);
+}
 
 std::optional<std::size_t> certainly_broken_at(ClaimForm form, int ticks, const Word& word) {
   for (std::size_t tick = 0; tick < word.size(); ++tick) {
