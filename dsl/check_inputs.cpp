@@ -81,7 +81,8 @@ class InputChecker {
       context_.report(Code::bad_range, element.place,
                       fmt::format("'{}' needs two {} or more", element.name,
                                   element.keyword == "stages" ? "stages" : "positions"),
-                      fmt::format("write for example '{} {} is safe | run'", element.keyword, element.name));
+                      fmt::format("write for example '{} {} is {}'", element.keyword, element.name,
+                                  element.keyword == "stages" ? "locked | live" : "safe | run"));
     }
     element.type = {.kind = SortKind::position, .unit = {}, .decimals = 0, .owner = index};
     element.positions = facts.positions;
@@ -141,7 +142,7 @@ class InputChecker {
     }
     if (body.range.low < -largest_level || body.range.high > largest_level) {
       context_.report(Code::bad_number, declared.to.place, "this channel is too wide",
-                      fmt::format("use at most {} (decimals counted as digits)", largest_level));
+                      fmt::format("use fewer digits: without its point it is at most {}", largest_level));
       return false;
     }
     const Place place = declared.step ? declared.step->place : element.place;

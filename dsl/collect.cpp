@@ -134,7 +134,8 @@ class Collector {
     for (const Declaration& declaration : declarations) {
       if (collected_.elements.size() > most_elements) {
         report_too_large(declaration.place);
-        return;
+        scope.names.try_emplace(declaration.name.text, Bound{BrokenBinding{}, declaration.name.place});
+        continue;
       }
       if (scope.file == nullptr || may_stand_in_part(declaration)) {
         bind_one(declaration, scope);

@@ -1,11 +1,34 @@
 #include "dsl/front.hpp"
 
+#include <set>
 #include <utility>
 
 #include "dsl/check.hpp"
 #include "dsl/lower.hpp"
 
 namespace detent::dsl {
+namespace {
+
+/// What is said of a line that holds a character which had to be skipped is most likely a consequence of it:
+/// `from −100 %`, written with the minus sign of a word processor, reads as `from 100 %`.
+void forget_consequences(Diagnostics& diagnostics, const Sources& sources) {
+  std::set<std::pair<std::uint32_t, std::size_t>> lines;
+  const auto line_of = [&](const Diagnostic& one) {
+    return std::pair(one.place.file, sources.line_column(one.place).line);
+  };
+  for (const Diagnostic& one : diagnostics) {
+    if (one.code == Code::bad_character) {
+      lines.insert(line_of(one));
+    }
+  }
+  if (!lines.empty()) {
+    std::erase_if(diagnostics, [&](const Diagnostic& one) {
+      return one.code != Code::bad_character && lines.contains(line_of(one));
+    });
+  }
+}
+
+}  // namespace
 
 Compiled compile(const std::string& path, const FileReader& read) {
   Compiled compiled;
@@ -17,6 +40,7 @@ Compiled compile(const std::string& path, const FileReader& read) {
       compiled.model = std::move(model);
     }
   }
+  forget_consequences(compiled.diagnostics, compiled.sources);
   sort_by_place(compiled.diagnostics);
   return compiled;
 }

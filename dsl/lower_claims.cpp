@@ -12,6 +12,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "dsl/limits.hpp"
 #include "dsl/text.hpp"
 
 namespace detent::dsl {
@@ -112,7 +113,40 @@ bool is_possible(ClaimForm form) {
   return form == ClaimForm::possible || form == ClaimForm::possible_within;
 }
 
-void warn_if_settled(const Claim& claim, const Circuit& circuit, Diagnostics& diagnostics) {
+/// An input for every element that the term names: what the claim says where the design may do anything.
+void free_elements(const Term& term, const Design& design, Circuit& circuit, TermBuilder& terms) {
+  const bool names_one = term.op == TermOp::reference || term.op == TermOp::lost || term.op == TermOp::hand;
+  auto& meaning = terms.meanings[term.element];
+  if (names_one && meaning.node == no_node) {
+    const bool condition = term.type.kind == SortKind::condition;
+    const auto any = condition ? Range{0, 1} : Range{-largest_level, largest_level};
+    const auto free = [&] {
+      return circuit.input(
+          {.name = design.elements[term.element].name, .condition = condition, .range = any});
+    };
+    meaning.node = free();
+    meaning.hand = free();
+  }
+  for (const Term& operand : term.operands) {
+    free_elements(operand, design, circuit, terms);
+  }
+}
+
+// A claim that holds because of how the design is wired may be settled as well; only one that no wiring could
+// change is a slip of the pen.
+bool is_settled_by_its_wording(const CheckedClaim& claim, const Design& design) {
+  Circuit circuit;
+  TermBuilder terms(design, circuit);
+  terms.edge_choice = circuit.input({.name = "edges at power-up", .condition = true});
+  free_elements(claim.first, design, circuit, terms);
+  if (claim.second) {
+    free_elements(*claim.second, design, circuit, terms);
+  }
+  return circuit.is_constant(Monitor(terms, circuit, claim).build().watch);
+}
+
+void warn_if_settled(const Claim& claim, const CheckedClaim& checked, const Design& design,
+                     const Circuit& circuit, Diagnostics& diagnostics) {
   const bool mentions_something =
       !claim.first.mentions.empty() || (claim.second && !claim.second->mentions.empty());
   if (!mentions_something) {
@@ -121,7 +155,7 @@ void warn_if_settled(const Claim& claim, const Circuit& circuit, Diagnostics& di
          .place = claim.place,
          .message = fmt::format("the claim '{}' speaks of no input and no element", claim.name),
          .mend = "name what it is about"});
-  } else if (circuit.is_constant(claim.watch)) {
+  } else if (circuit.is_constant(claim.watch) && is_settled_by_its_wording(checked, design)) {
     diagnostics.push_back(
         {.code = Code::never_changes,
          .place = claim.place,
@@ -166,7 +200,7 @@ void lower_claims(const Design& design, const Sources& sources, const std::vecto
     if (checked.second) {
       claim.second = piece_of(*checked.second, monitor.second(), sources, signals);
     }
-    warn_if_settled(claim, circuit, diagnostics);
+    warn_if_settled(claim, checked, design, circuit, diagnostics);
     model.claims.push_back(std::move(claim));
   }
 }

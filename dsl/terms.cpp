@@ -25,6 +25,14 @@ bool is_constant(const Term& term) {
   return term.op == TermOp::constant;
 }
 
+/// The word behind `is`, which ends the comparison.
+Place place_of_word(const Expr& comparison) {
+  Place place = comparison.place;
+  const auto size = static_cast<std::uint32_t>(comparison.text.size());
+  place.begin = std::max(place.begin, place.end - std::min(place.end, size));
+  return place;
+}
+
 }  // namespace
 
 // ---- terms from terms ----
@@ -102,9 +110,10 @@ std::optional<Term> TermChecker::condition(const Expr& expr, const Scope& scope)
     mend =
         fmt::format("say which, for example '{} is {}'", text, facts[result->type.owner].positions.front());
   }
+  const std::string what =
+      result->type.kind == SortKind::position ? "one of several positions or stages" : describe(result->type);
   context_.report(Code::wrong_type, expr.place,
-                  fmt::format("a condition is needed here, but '{}' is {}", text, describe(result->type)),
-                  mend);
+                  fmt::format("a condition is needed here, but '{}' is {}", text, what), mend);
   return std::nullopt;
 }
 
@@ -135,11 +144,14 @@ std::optional<Value> TermChecker::constant_of(const Expr& expr, const Scope& sco
     return std::nullopt;
   }
   if (!same_kind(result->type, type)) {
-    context_.report(type.kind == SortKind::level && result->type.kind == SortKind::level ? Code::wrong_unit
-                                                                                         : Code::wrong_type,
-                    expr.place,
+    const bool levels = type.kind == SortKind::level && result->type.kind == SortKind::level;
+    std::string mend = "give a value of the same kind";
+    if (levels) {
+      mend = type.unit.empty() ? "leave the unit out" : fmt::format("say it in {}", type.unit);
+    }
+    context_.report(levels ? Code::wrong_unit : Code::wrong_type, expr.place,
                     fmt::format("{} is needed here, but this is {}", describe(type), describe(result->type)),
-                    "give a value of the same kind");
+                    mend);
     return std::nullopt;
   }
   if (!is_constant(*result)) {
@@ -237,7 +249,7 @@ std::optional<Term> TermChecker::quantity(const Expr& expr) {
   }
   if (expr.number.digits > largest_level) {
     context_.report(Code::bad_number, expr.place, "this number is too large",
-                    fmt::format("use at most {} (decimals counted as digits)", largest_level));
+                    fmt::format("use fewer digits: without its point it is at most {}", largest_level));
     return std::nullopt;
   }
   return Term{.op = TermOp::constant,
@@ -433,7 +445,7 @@ std::optional<Term> TermChecker::is_position(const Expr& expr, const Scope& scop
     const bool off = keyword == "button" && expr.text == "released";
     if (expr.text != on && !off) {
       context_.report(
-          Code::unknown_position, expr.place, fmt::format("a {} can't be '{}'", keyword, expr.text),
+          Code::unknown_position, place_of_word(expr), fmt::format("a {} can't be '{}'", keyword, expr.text),
           keyword == "link" ? "write 'is lost' or 'is not lost'" : "write 'is pressed' or 'is released'");
       return std::nullopt;
     }
@@ -458,7 +470,7 @@ std::optional<Term> TermChecker::is_position(const Expr& expr, const Scope& scop
                                                           : "leave 'is' out, or write 'not' before it");
       return std::nullopt;
     }
-    const Value index = position(expr.text, expr.place, value->type);
+    const Value index = position(expr.text, place_of_word(expr), value->type);
     if (index < 0) {
       return std::nullopt;
     }
