@@ -254,23 +254,39 @@ void remember(const Element& element, ElementFacts& facts) {
   }
 }
 
+/// False where nothing is wrong but the kind of something it looks at is not known yet.
+bool settle(const PendingElement& pending, Element& element, ElementFacts& facts, TermChecker& terms,
+            CheckContext& context) {
+  const std::size_t said = context.diagnostics.size();
+  if (auto body = ElementChecker(pending, element, terms, context).check()) {
+    element.body = std::move(*body);
+    remember(element, facts);
+    return true;
+  }
+  facts.failed = context.diagnostics.size() != said;
+  return facts.failed;
+}
+
 }  // namespace
 
 std::vector<Element> check_elements(const Collected& collected, const Order& order, TermChecker& terms,
                                     CheckContext& context) {
   std::vector<Element> elements = check_inputs(collected, terms, context);
-  for (const std::size_t index : order.typing) {
-    const PendingElement& pending = collected.elements[index];
-    if (is_input(pending)) {
-      continue;
+  // In a loop through `previous` an element may have to wait until the kinds of others are known.
+  std::vector<std::size_t> open = order.typing;
+  for (std::size_t before = open.size() + 1; open.size() < before;) {
+    before = open.size();
+    std::vector<std::size_t> waiting;
+    for (const std::size_t index : open) {
+      if (!is_input(collected.elements[index]) &&
+          !settle(collected.elements[index], elements[index], terms.facts[index], terms, context)) {
+        waiting.push_back(index);
+      }
     }
-    Element& element = elements[index];
-    if (auto body = ElementChecker(pending, element, terms, context).check()) {
-      element.body = std::move(*body);
-      remember(element, terms.facts[index]);
-    } else {
-      terms.facts[index].failed = true;
-    }
+    open = std::move(waiting);
+  }
+  for (const std::size_t index : open) {
+    terms.facts[index].failed = true;
   }
   compare_assumed(terms, context);
   return elements;

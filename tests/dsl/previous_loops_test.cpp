@@ -30,6 +30,17 @@ TEST_CASE("Conditions and levels in one loop") {
   CHECK(test::answer(text, {{"go", "01100000"}}, "a") == "00110111");
 }
 
+TEST_CASE("More than a name may stand in `previous`, where no loop leads through the brackets alone") {
+  const std::string text =
+      "tick 1 ms\n"
+      "button go\n"
+      "signal a = go or previous(c)\n"
+      "signal b = not a\n"
+      "signal c = previous(a and not b)\n"
+      "claim x: never a\n";
+  CHECK(test::answer(text, {{"go", "0100000"}}, "a") == "0101010");
+}
+
 TEST_CASE("What can't be told is said, never passed over") {
   const dsl::Compiled result =
       dsl::compile_text("x.detent", "tick 1 ms\nbutton b\nsignal a = previous(a and b)\nclaim c: never a\n");
