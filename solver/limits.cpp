@@ -1,0 +1,43 @@
+// A limit is looked at in two places: between questions by whoever asks them, and during a question by the
+// watchman, who can only knock: so he knocks until he is let go.
+#include "solver/limits.hpp"
+
+#include <utility>
+
+#include "solver/satisfiability.hpp"
+
+namespace detent::solver {
+
+namespace {
+
+constexpr std::chrono::milliseconds between_looks{5};
+
+}  // namespace
+
+Limits::Limits(std::optional<std::chrono::milliseconds> timeout, std::optional<std::size_t> memory_mib,
+               const std::atomic<bool>* cancel)
+    : start_(Clock::now()), cancel_(cancel) {
+  if (timeout) deadline_ = start_ + *timeout;
+  if (memory_mib) memory_bytes_ = *memory_mib * 1024 * 1024;
+}
+
+Limit Limits::reached() const {
+  if (cancel_ != nullptr && cancel_->load()) return Limit::interrupted;
+  if (deadline_ && Clock::now() >= *deadline_) return Limit::time;
+  if (memory_bytes_ && solver_memory_bytes() >= *memory_bytes_) return Limit::memory;
+  return Limit::none;
+}
+
+double Limits::seconds() const {
+  return std::chrono::duration<double>(Clock::now() - start_).count();
+}
+
+Watchman::Watchman(const Limits& limits, std::function<void()> stop)
+    : thread_([&limits, stop = std::move(stop)](const std::stop_token& done) {
+        while (!done.stop_requested()) {
+          if (limits.reached() != Limit::none) stop();
+          std::this_thread::sleep_for(between_looks);
+        }
+      }) {}
+
+}  // namespace detent::solver

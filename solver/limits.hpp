@@ -1,0 +1,42 @@
+// When to stop: the time, the memory and the patience of whoever asked.
+#pragma once
+
+#include <atomic>
+#include <chrono>
+#include <cstddef>
+#include <functional>
+#include <optional>
+#include <thread>
+
+#include "solver/verdict.hpp"
+
+namespace detent::solver {
+
+class Limits {
+ public:
+  using Clock = std::chrono::steady_clock;
+
+  Limits(std::optional<std::chrono::milliseconds> timeout, std::optional<std::size_t> memory_mib,
+         const std::atomic<bool>* cancel);
+
+  /// The limit that has been reached by now, or Limit::none.
+  [[nodiscard]] Limit reached() const;
+  [[nodiscard]] double seconds() const;
+
+ private:
+  Clock::time_point start_;
+  std::optional<Clock::time_point> deadline_;
+  std::optional<std::size_t> memory_bytes_;
+  const std::atomic<bool>* cancel_;
+};
+
+/// While it lives, calls `stop` again and again from another thread once a limit has been reached.
+class Watchman {
+ public:
+  Watchman(const Limits& limits, std::function<void()> stop);
+
+ private:
+  std::jthread thread_;
+};
+
+}  // namespace detent::solver
