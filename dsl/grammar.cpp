@@ -191,6 +191,7 @@ void Reader::report_lone_units() {
   collect_names(tree_.declarations, names);
   for (const Name& unit : reading_.lone_units()) {
     if (names.contains(unit.text)) continue;
+    tree_.broken.push_back(unit);
     reading_.report({Code::syntax, unit.place,
                      fmt::format("expected a number before the unit '{}'", unit.text),
                      fmt::format("write the number as well, as in '8 {}'", unit.text)});

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <iterator>
 
 #include "dsl/grammar/reading.hpp"
@@ -32,6 +33,8 @@ std::vector<std::string> words_asked_for(std::string_view what) {
   }
   return words;
 }
+
+constexpr auto joining_words = std::to_array<std::string_view>({"and", "or", "xor", "implies", "is"});
 
 constexpr std::string_view time_units[] = {"us", "ms", "s", "min", "h", "tick", "ticks"};
 bool is_time_unit(std::string_view word) {
@@ -85,11 +88,9 @@ std::string Reading::mend_for(Cursor at, std::string_view what) const {
   if (const std::string near = nearest_name(token, words_asked_for(what)); !near.empty()) {
     return did_you_mean(near);
   }
-  const bool wants_expression = what.starts_with("a ") && !what.starts_with("a name");
-  if (wants_expression && is_reserved(token) && same_line_as_last(at)) {
-    return fmt::format("'{}' is a word of the language and cannot be a name", token);
-  }
-  return {};
+  if (!what.starts_with("a ") || !is_reserved(token) || !same_line_as_last(at)) return {};
+  if (contains(joining_words, token)) return fmt::format("'{}' stands between two values", token);
+  return fmt::format("'{}' is a word of the language and cannot be a name", token);
 }
 
 Mistake Reading::unclosed_text(Cursor at) const {
@@ -159,14 +160,7 @@ void Reading::refuse_chain(Cursor at, const Expr& compared) const {
   throw Mistake{{Code::syntax, place(at, at + size), "one comparison cannot follow another", mend}};
 }
 
-void Reading::look_at_duration(const Expr& duration) {
-  const bool number = duration.op == Op::quantity && duration.text.empty();
-  if (number) {
-    const Place end{file_, duration.place.end, duration.place.end};
-    const std::string_view digits = text_of(duration.place);
-    report({Code::syntax, end, fmt::format("expected a unit of time after {}", quoted(digits)),
-            fmt::format("write '{0} s', '{0} ms' or '{0} ticks'", digits)});
-  }
+void Reading::suspect_unit(const Expr& duration) {
   constexpr std::size_t most_lone_units = 50;
   if (duration.op == Op::name && is_time_unit(duration.text) && lone_units_.size() < most_lone_units) {
     lone_units_.push_back({duration.text, duration.place});

@@ -162,7 +162,7 @@ struct Compared : ExprParser<Compared<Operand>> {
   }
 };
 
-/// A duration or another amount of time: a sum in which a number alone is a mistake.
+/// A duration: a sum. A unit that stands for it alone is looked at when all names are known.
 template <class Operand>
 struct Timed : ExprParser<Timed<Operand>> {
   Operand operand;
@@ -171,7 +171,7 @@ struct Timed : ExprParser<Timed<Operand>> {
   bool parse(Cursor& first, const Cursor& last, const AnyContext& context, RuleContext& rule,
              Expr& whole) const {
     if (!operand.parse(first, last, context, rule, whole)) return false;
-    reading(context).look_at_duration(whole);
+    reading(context).suspect_unit(whole);
     return true;
   }
 };

@@ -89,8 +89,9 @@ class Reading {
   [[nodiscard]] Mistake no_declaration(Cursor at) const;
   void refuse_call(Cursor at) const;                         ///< throws if a bracket follows a name
   void refuse_chain(Cursor at, const Expr& compared) const;  ///< throws if a second comparison follows
-  /// A number without unit is a mistake here; a unit without number is one unless something has that name.
-  void look_at_duration(const Expr& duration);
+  /// A unit of time where a duration stands lacks its number, unless something has that name. (A number that
+  /// lacks its unit is the checker's to report, as all that has to do with units.)
+  void suspect_unit(const Expr& duration);
   [[nodiscard]] const std::vector<Name>& lone_units() const { return lone_units_; }
 
   /// Throws Enough when the file has as many mistakes as are worth showing at once.
