@@ -33,7 +33,9 @@ struct Break {
   [[nodiscard]] const Piece& p() const { return claim.first; }
   [[nodiscard]] const Piece& q() const { return claim.second ? *claim.second : claim.first; }
   [[nodiscard]] std::string time(Value ticks) const { return dsl::time_text(ticks, model.tick_us); }
-  [[nodiscard]] std::string moment(Value tick) const { return fmt::format("{} (tick {})", time(tick), tick); }
+  [[nodiscard]] std::string moment(Value tick) const {
+    return fmt::format("{} s (tick {})", seconds_number(tick, model.tick_us), tick);
+  }
 };
 
 std::string quoted(const Piece& piece) {
@@ -85,8 +87,8 @@ std::string whenever_for_words(const Break& at) {
   const std::string length = at.time(at.limit());
   if (!start) return fmt::format("{} is not true for {}", quoted(at.q()), length);
   if (*start == at.last()) {
-    return fmt::format("{} is true, so {} must be true from now on for {}, but it is false at once",
-                       quoted(at.p()), quoted(at.q()), length);
+    return fmt::format("{} is true, so {} must be true from now on for {}, but it is false", quoted(at.p()),
+                       quoted(at.q()), length);
   }
   return fmt::format("{} was true at {}, so {} had to be true from then on for {}, but it is false {} later",
                      quoted(at.p()), at.moment(*start), quoted(at.q()), length, at.time(at.last() - *start));

@@ -114,8 +114,26 @@ void append_span(std::string& out, const Span& span, const Terminal& terminal) {
   out += "\x1b[0m";
 }
 
-void drop_trailing_blanks(std::string& line) {
-  while (!line.empty() && line.back() == ' ') line.pop_back();
+/// Up to the next blank at which a line may be broken: a number is kept together with its unit.
+std::size_t word_length(std::string_view text) {
+  constexpr std::size_t longest_unit = 6;
+  std::size_t end = std::min(text.find(' '), text.size());
+  while (end > 0 && end < text.size() && text[end - 1] >= '0' && text[end - 1] <= '9') {
+    const std::size_t next = std::min(text.find(' ', end + 1), text.size());
+    if (next - end - 1 > longest_unit) break;
+    end = next;
+  }
+  return end;
+}
+
+Line without_trailing_blanks(Line line) {
+  while (!line.empty()) {
+    std::string& text = line.back().text;
+    while (!text.empty() && text.back() == ' ') text.pop_back();
+    if (!text.empty()) break;
+    line.pop_back();
+  }
+  return line;
 }
 
 }  // namespace
@@ -145,15 +163,15 @@ std::vector<std::string> wrapped(std::string_view text, std::size_t width) {
   std::vector<std::string> lines;
   std::string line;
   while (!text.empty()) {
-    const std::size_t blank = std::min(text.find(' '), text.size());
-    const std::string_view word = text.substr(0, blank);
+    const std::size_t length = word_length(text);
+    const std::string_view word = text.substr(0, length);
     if (!line.empty() && columns(line) + 1 + columns(word) > width) {
       lines.push_back(std::move(line));
       line.clear();
     }
     if (!line.empty()) line += ' ';
     line += word;
-    text.remove_prefix(std::min(blank + 1, text.size()));
+    text.remove_prefix(std::min(length + 1, text.size()));
   }
   lines.push_back(std::move(line));
   return lines;
@@ -178,10 +196,7 @@ void add_page(Page& page, const Page& more) {
 std::string render(const Page& page, const Terminal& terminal) {
   std::string out;
   for (const Line& line : page) {
-    std::string text;
-    for (const Span& span : line) append_span(text, span, terminal);
-    drop_trailing_blanks(text);
-    out += text;
+    for (const Span& span : without_trailing_blanks(line)) append_span(out, span, terminal);
     out += '\n';
   }
   return out;

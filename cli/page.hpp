@@ -33,7 +33,8 @@ using Page = std::vector<Line>;
 /// The first `width` columns; what is longer ends in "…" (or "~" without unicode).
 [[nodiscard]] std::string shortened(const std::string& text, std::size_t width, bool unicode);
 
-/// Broken at blanks into lines of at most `width` columns; a longer word stands alone.
+/// Broken at blanks into lines of at most `width` columns; a longer word stands alone, and a number is not
+/// parted from its unit.
 [[nodiscard]] std::vector<std::string> wrapped(std::string_view text, std::size_t width);
 
 /// Appends `text`, wrapped to the page's width (at most 100 columns: longer lines are hard to follow),

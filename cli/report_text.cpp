@@ -43,10 +43,8 @@ void add_end(Page& page, const CheckResult& result, const Terminal& terminal) {
   page.push_back({});
   add_paragraph(page, "", summary_words(*result.compiled.model, *result.report), terminal,
                 style_of(status_of(result)));
-  add_paragraph(
-      page, "",
-      "A proof is about this model, not about the wiring: try it on the bench with blade or propeller off.",
-      terminal);
+  add_paragraph(page, "", "A proof is about the model, not the wiring: blade or propeller off on the bench.",
+                terminal);
 }
 
 }  // namespace

@@ -21,6 +21,7 @@ using solver::Trace;
 constexpr std::size_t most_answers = 8;
 constexpr std::size_t first_moments = 10;
 constexpr std::size_t last_moments = 30;
+constexpr std::size_t narrow = 60;  // a page that has no room for a column of times
 
 /// What is told of one run.
 struct Telling {
@@ -28,6 +29,7 @@ struct Telling {
   const Trace& trace;
   std::vector<std::uint32_t> signals;  ///< hands and elements, in order of declaration
   bool some_hands_left_out = false;
+  bool edges_matter = false;  ///< whether it matters if what is true at power-up counts as an edge
 };
 
 void join(std::vector<bool>& all, const std::vector<bool>& more) {
@@ -47,6 +49,7 @@ Telling choose(const Model& model, const Trace& trace, const StoryWishes& wishes
   Telling telling{model, trace, {}};
   for (std::uint32_t i = 0; i < model.signals.size(); ++i) {
     const Signal& signal = model.signals[i];
+    if (is_power_up_choice(model, i)) telling.edges_matter = about[signal.node];
     if (is_power_up_choice(model, i) || told_signal(model, trace, i) != i) continue;
     const bool hand = signal.role == SignalRole::hand;
     if (wishes.all_signals || (hand ? hands[signal.node] : about[signal.node])) {
@@ -106,11 +109,11 @@ std::string edge_words(const Telling& telling) {
 
 void tell_power_up(const Telling& telling, std::vector<StoryLine>& lines) {
   const std::string positions = position_words(telling);
-  const std::string rest = telling.some_hands_left_out ? " Everything else may be as it likes." : "";
+  const std::string rest = telling.some_hands_left_out ? " Everything else may stand as it likes." : "";
   lines.push_back({when_words(telling, 0), positions.empty()
                                                ? "Power-up." + rest
                                                : fmt::format("At power-up: {}.{}", positions, rest)});
-  if (telling.model.power_up_choice) lines.push_back({"", edge_words(telling)});
+  if (telling.edges_matter) lines.push_back({"", edge_words(telling)});
   if (std::string answer = first_answer(telling); !answer.empty()) lines.push_back({"", std::move(answer)});
 }
 
@@ -206,9 +209,16 @@ std::vector<StoryLine> tell(const Model& model, const Trace& trace, const StoryW
 }
 
 Page story_page(const std::vector<StoryLine>& lines, const std::string& indent, const Terminal& terminal) {
+  Page page;
+  if (terminal.width < narrow) {
+    for (const StoryLine& line : lines) {
+      if (!line.when.empty()) page.push_back({{indent + line.when}});
+      add_paragraph(page, indent + "  ", line.text, terminal);
+    }
+    return page;
+  }
   std::size_t widest = 0;
   for (const StoryLine& line : lines) widest = std::max(widest, columns(line.when));
-  Page page;
   for (const StoryLine& line : lines) {
     const std::string gap(widest - columns(line.when) + 2, ' ');
     add_paragraph(page, indent + line.when + gap, line.text, terminal);

@@ -25,7 +25,7 @@ struct StoryWishes {
 [[nodiscard]] std::vector<StoryLine> tell(const dsl::Model& model, const solver::Trace& trace,
                                           const StoryWishes& wishes);
 
-/// The lines in two columns, wrapped.
+/// The lines in two columns, wrapped; on a narrow page one below the other.
 [[nodiscard]] Page story_page(const std::vector<StoryLine>& lines, const std::string& indent,
                               const Terminal& terminal);
 

@@ -89,6 +89,11 @@ void draw_gap(const Drawing& drawing, Cells& cells, const Stretch& stretch) {
 
 // ---- Rows ----
 
+/// A link's line is high while it is lost: the name says so.
+std::string row_name(const Signal& signal) {
+  return is_link(signal) ? signal.name + " lost" : signal.name;
+}
+
 void draw_times(Drawing& drawing) {
   Cells numbers = empty_row(drawing);
   Cells ruler = empty_row(drawing);
@@ -123,7 +128,7 @@ void draw_condition(Drawing& drawing, const Signal& signal) {
     before = value;
   }
   add_row(drawing, "", high, Style::plain);
-  add_row(drawing, signal.name, low, Style::plain);
+  add_row(drawing, row_name(signal), low, Style::plain);
 }
 
 void draw_words(Drawing& drawing, const Signal& signal) {
@@ -136,7 +141,7 @@ void draw_words(Drawing& drawing, const Signal& signal) {
     write_at(cells, stretch.left + 2, label_in(drawing.trace, signal, stretch, drawing.terminal.unicode));
     before = value;
   }
-  add_row(drawing, signal.name, cells, Style::plain);
+  add_row(drawing, row_name(signal), cells, Style::plain);
 }
 
 void draw_mark(Drawing& drawing) {
@@ -177,7 +182,7 @@ void explain(Drawing& drawing) {
 std::size_t width_of_names(const Model& model, const DiagramWishes& wishes, std::size_t most) {
   std::size_t widest = columns("seconds");
   for (const std::uint32_t index : wishes.signals)
-    widest = std::max(widest, columns(model.signals[index].name));
+    widest = std::max(widest, columns(row_name(model.signals[index])));
   return std::min(widest, most);
 }
 

@@ -70,21 +70,29 @@ std::string vacuous_words(const Model& model, const Verdict& verdict) {
 
 // ---- The block ----
 
+/// Verdict, name and place on as few lines as they fit on.
 void add_head(Page& page, const Model& model, const dsl::Sources& sources, const Verdict& verdict,
               const Terminal& terminal) {
   const Claim& claim = model.claims[verdict.claim];
   const Span word = verdict_words(model, verdict);
-  const std::string place = place_words(sources, claim.place);
-  const std::size_t width = columns(word.text) + columns(claim.name) + columns(place) + 4;
-  Line head{word, {"  "}, {claim.name, Style::strong}};
-  if (width <= terminal.width) {
-    head.push_back({"  "});
-    head.push_back({place, Style::faint});
-    page.push_back(std::move(head));
-  } else {
-    page.push_back(std::move(head));
-    page.push_back({{indent}, {place, Style::faint}});
+  std::vector<std::string> parts = wrapped(word.text, terminal.width);
+  std::size_t width = columns(parts.back());
+  Line line{{std::move(parts.back()), word.style}};
+  parts.pop_back();
+  for (std::string& part : parts) page.push_back({{std::move(part), word.style}});
+  for (const Span& span :
+       {Span{claim.name, Style::strong}, Span{place_words(sources, claim.place), Style::faint}}) {
+    const bool fits = width + 2 + columns(span.text) <= terminal.width;
+    if (!fits) {
+      page.push_back(std::move(line));
+      line.clear();
+      width = 2;
+    }
+    line.push_back({fits ? "  " : indent});
+    line.push_back(span);
+    width += 2 + columns(span.text);
   }
+  page.push_back(std::move(line));
 }
 
 void add_run(Page& page, const Model& model, const Verdict& verdict, const BlockWishes& wishes,
