@@ -10,10 +10,12 @@
 #include <z3++.h>
 
 #include <chrono>
+#include <limits>
 #include <string>
 #include <utility>
 
 #include "solver/steps.hpp"
+#include "solver/verdict.hpp"
 
 namespace detent::solver {
 namespace {
@@ -46,11 +48,19 @@ struct EventSearch::State {
   std::vector<Step> steps;
   std::vector<z3::expr> movements;  ///< one truth value each
   std::vector<StepValues> answer;
+  std::vector<std::vector<Value>> shown;  ///< by step: what Z3 says of every node in its tick
+  z3::expr asked{context};
+  bool pending = false;  ///< the last step has been added, but Z3 has not answered yet
+  int known = 0;         ///< steps at which the goal is known to be out of reach
 
   void add_step();
   void name_memory(const std::string& suffix);
   void count_movements();
   void read_answer(const z3::model& model);
+  void set_patience(unsigned ms);
+  [[nodiscard]] bool is_dead();
+  [[nodiscard]] Answer end() const;
+  void compare(const Run& run) const;
   [[nodiscard]] Value total_ticks() const;
   [[nodiscard]] Value total_movements(const z3::model& model) const;
   template <typename Measure>
@@ -105,8 +115,39 @@ void EventSearch::State::count_movements() {
 
 void EventSearch::State::read_answer(const z3::model& model) {
   answer.clear();
+  shown.clear();
   for (const Step& step : steps) {
     answer.push_back(read_step(model, step));
+    shown.push_back(read_values(model, step.values));
+  }
+}
+
+void EventSearch::State::set_patience(unsigned ms) {
+  z3::params params(context);
+  params.set("timeout", ms == 0 ? std::numeric_limits<unsigned>::max() : ms);
+  solver.set(params);
+}
+
+// Whether the constraints leave no way to take as many steps. Only worth asking where there are any.
+bool EventSearch::State::is_dead() {
+  const bool free = machine.constraints.empty() && static_cast<Value>(steps.size()) < most_ticks;
+  return !free && solver.check() == z3::unsat;
+}
+
+EventSearch::Answer EventSearch::State::end() const {
+  return static_cast<Value>(steps.size()) > most_ticks ? Answer::exhausted : Answer::dead;
+}
+
+// The interpreter must see in every step what Z3 saw.
+void EventSearch::State::compare(const Run& run) const {
+  const Trace trace = replay(*machine.circuit, run);
+  std::size_t tick = 0;
+  for (std::size_t step = 0; step < answer.size(); ++step) {
+    if (trace.values[tick] != shown[step]) {
+      throw InternalDisagreement{"the interpreter and the skipped steps differ at tick " +
+                                 std::to_string(tick)};
+    }
+    tick += static_cast<std::size_t>(1 + answer[step].quiet);
   }
 }
 
@@ -161,44 +202,38 @@ int EventSearch::steps() const {
   return static_cast<int>(state_->steps.size());
 }
 
-EventSearch::Answer EventSearch::deepen() {
+EventSearch::Answer EventSearch::deepen(unsigned patience_ms) {
   State& state = *state_;
-  state.add_step();
-  const z3::expr goal = state.steps.back().values[state.goal];
+  if (!state.pending) {
+    state.add_step();
+    const std::string name = "goal@" + std::to_string(state.steps.size());
+    state.asked = state.context.bool_const(name.c_str());
+    state.solver.add(z3::implies(state.asked, state.steps.back().values[state.goal]));
+    state.pending = true;
+  }
+  state.set_patience(patience_ms);
   z3::expr_vector assumptions(state.context);
-  const std::string name = "goal@" + std::to_string(state.steps.size());
-  const z3::expr asked = state.context.bool_const(name.c_str());
-  state.solver.add(z3::implies(asked, goal));
-  assumptions.push_back(asked);
-  switch (state.solver.check(assumptions)) {
-    case z3::sat:
-      state.read_answer(state.solver.get_model());
-      state.solver.add(goal);
-      return Answer::found;
-    case z3::unknown:
-      return Answer::unknown;
-    case z3::unsat:
-      break;
+  assumptions.push_back(state.asked);
+  const z3::check_result answer = state.solver.check(assumptions);
+  if (answer == z3::unknown) {
+    return Answer::unknown;
   }
-  state.solver.add(!goal);
-  switch (state.solver.check()) {
-    case z3::sat:
-      return Answer::not_yet;
-    case z3::unknown:
-      return Answer::unknown;
-    case z3::unsat:
-      break;
+  if (answer == z3::sat) {
+    state.read_answer(state.solver.get_model());
+    state.solver.add(state.asked);
+    return Answer::found;
   }
-  return static_cast<Value>(state.steps.size()) > state.most_ticks ? Answer::exhausted : Answer::dead;
+  state.pending = false;
+  ++state.known;
+  state.solver.add(!state.steps.back().values[state.goal]);
+  return state.is_dead() ? state.end() : Answer::not_yet;
 }
 
 Run EventSearch::run(unsigned patience_ms) {
   State& state = *state_;
   if (patience_ms > 0 && state.steps.size() > 1) {
     const Clock::time_point end = Clock::now() + std::chrono::milliseconds(patience_ms);
-    z3::params params(state.context);
-    params.set("timeout", patience_ms);
-    state.solver.set(params);
+    state.set_patience(patience_ms);
     z3::expr movements = number(state.context, 0);
     for (const z3::expr& moved : state.movements) {
       movements = movements + z3::ite(moved, number(state.context, 1), number(state.context, 0));
@@ -213,7 +248,9 @@ Run EventSearch::run(unsigned patience_ms) {
         },
         end);
   }
-  return expand(state.machine, state.answer);
+  Run run = expand(state.machine, state.answer);
+  state.compare(run);
+  return run;
 }
 
 }  // namespace detent::solver

@@ -29,11 +29,13 @@ class EventSearch {
     dead,       ///< no run has more steps at all: the constraints leave none
     unknown,    ///< Z3 gave up, was interrupted or ran out of time
   };
-  /// Looks at one step more than before.
-  Answer deepen();
+  /// Looks at one step more than before; after `unknown`, at the same again. 0: as long as it takes.
+  Answer deepen(unsigned patience_ms);
 
+  /// No run of so many steps does it.
   [[nodiscard]] int steps() const;
-  /// The run found, made small within `patience_ms` of solver time (0: as found).
+  /// The run found, made small within about `patience_ms` (0: as found), and compared with the interpreter
+  /// step by step; throws InternalDisagreement where the two differ.
   [[nodiscard]] Run run(unsigned patience_ms);
 
  private:

@@ -58,8 +58,11 @@ struct Literal {
 
 class Guesser {
  public:
-  Guesser(const Machine& machine, const std::vector<std::vector<Value>>& samples)
-      : machine_(machine), samples_(samples) {
+  Guesser(const Machine& machine, const std::vector<std::vector<Value>>& samples, const Invariant* known)
+      : machine_(machine), samples_(samples), trusting_(known == nullptr) {
+    if (known != nullptr) {
+      known_.insert(known->begin(), known->end());
+    }
     make_literals();
     make_constants();
   }
@@ -145,14 +148,14 @@ class Guesser {
     for (std::size_t one = 0; one < count; ++one) {
       if (literals_[one].fails.none()) {
         guesses_.push_back({literals_[one].atom});
-        continue;
       }
-      for (std::size_t other = one + 1; other < count; ++other) {
-        pairs[one][other] =
-            !literals_[other].fails.none() && !literals_[one].fails.meets(literals_[other].fails);
-        if (pairs[one][other] && !is_tautology(one, other)) {
-          guesses_.push_back({literals_[one].atom, literals_[other].atom});
+      for (std::size_t other = one + 1; other < count && !is_settled(one); ++other) {
+        if (is_settled(other) || literals_[one].fails.meets(literals_[other].fails) ||
+            is_tautology(one, other)) {
+          continue;
         }
+        guesses_.push_back({literals_[one].atom, literals_[other].atom});
+        pairs[one][other] = trusting_ || known_.count(guesses_.back()) != 0;
       }
     }
     if (triples) {
@@ -163,19 +166,25 @@ class Guesser {
   void add_triples(const std::vector<std::vector<bool>>& pairs) {
     const std::size_t count = literals_.size();
     for (std::size_t one = 0; one < count; ++one) {
-      for (std::size_t other = one + 1; other < count && !literals_[one].fails.none(); ++other) {
-        if (pairs[one][other] || literals_[other].fails.none()) {
+      for (std::size_t other = one + 1; other < count && !is_settled(one); ++other) {
+        if (pairs[one][other] || is_settled(other) || is_tautology(one, other)) {
           continue;
         }
         const Marks both = literals_[one].fails.both(literals_[other].fails);
         for (std::size_t third = other + 1; third < count; ++third) {
-          const bool shorter = pairs[one][third] || pairs[other][third] || literals_[third].fails.none();
+          const bool shorter = pairs[one][third] || pairs[other][third] || is_settled(third) ||
+                               is_tautology(one, third) || is_tautology(other, third);
           if (!shorter && !both.meets(literals_[third].fails) && guesses_.size() < most_guesses) {
             guesses_.push_back({literals_[one].atom, literals_[other].atom, literals_[third].atom});
           }
         }
       }
     }
+  }
+
+  // A literal so true that no longer clause with it is of interest.
+  [[nodiscard]] bool is_settled(std::size_t literal) const {
+    return literals_[literal].fails.none() && (trusting_ || known_.count({literals_[literal].atom}) != 0);
   }
 
   // Literals of one memory that hold by themselves between them: b or not b, clock <= 5 or clock > 3.
@@ -273,6 +282,8 @@ class Guesser {
 
   const Machine& machine_;
   const std::vector<std::vector<Value>>& samples_;
+  bool trusting_;
+  std::set<Clause> known_;
   std::vector<Literal> literals_;
   std::vector<Value> constants_;
   std::vector<Clause> guesses_;
@@ -281,8 +292,8 @@ class Guesser {
 }  // namespace
 
 std::vector<Clause> guess(const Machine& machine, const std::vector<std::vector<Value>>& samples,
-                          Richness richness) {
-  return Guesser(machine, samples).guess(richness);
+                          Richness richness, const Invariant* known) {
+  return Guesser(machine, samples, known).guess(richness);
 }
 
 }  // namespace detent::solver

@@ -1,5 +1,5 @@
-// Guesses at invariants, read off sampled memories. Guesses cost little and prove nothing: solver/induction.hpp
-// keeps those that Z3 shows to be inductive.
+// Guesses at invariants, read off sampled memories. Guesses cost little and prove nothing:
+// solver/induction.hpp keeps those that Z3 shows to be inductive.
 #pragma once
 
 #include <vector>
@@ -16,8 +16,11 @@ enum class Richness {
   triples,  ///< three literals; differences where two literals hold
 };
 
-/// All clauses of this richness that every sample obeys, none of them implied by a shorter one among them.
-[[nodiscard]] std::vector<Clause> guess(const Machine& machine, const std::vector<std::vector<Value>>& samples,
-                                        Richness richness);
+/// All clauses of this richness that every sample obeys. A clause is left out where a shorter one implies it
+/// that the samples obey as well; or, if `known` is given, only where that shorter one is known to be an
+/// invariant: what no sample has shown may be possible all the same, and then only the longer clause is true.
+[[nodiscard]] std::vector<Clause> guess(const Machine& machine,
+                                        const std::vector<std::vector<Value>>& samples, Richness richness,
+                                        const Invariant* known = nullptr);
 
 }  // namespace detent::solver

@@ -56,17 +56,12 @@ struct Induction::State {
     std::size_t assumed = 0;  ///< of the invariant, how much has been added
   };
 
-  Chain& chain(int k) {
-    const auto found = chains.find(k);
-    if (found != chains.end()) {
-      return found->second;
-    }
+  Chain make_chain(int k) {
     Chain made{z3::solver(context), {}, {}, 0};
     std::vector<z3::expr> facts;
     made.memories.push_back(any_memory(context, machine, "@0", facts));
     for (int step = 0; step < k; ++step) {
-      const std::string suffix = "@" + std::to_string(step);
-      made.steps.push_back(make_step(context, machine, made.memories.back(), suffix));
+      made.steps.push_back(make_step(context, machine, made.memories.back(), "@" + std::to_string(step)));
       add_all(made.solver, made.steps.back().facts);
       if (step + 1 < k) {
         made.memories.push_back(
@@ -74,7 +69,12 @@ struct Induction::State {
       }
     }
     add_all(made.solver, facts);
-    return chains.emplace(k, std::move(made)).first->second;
+    return made;
+  }
+
+  Chain& chain(int k) {
+    const auto found = chains.find(k);
+    return found != chains.end() ? found->second : chains.emplace(k, make_chain(k)).first->second;
   }
 
   void assume_invariant(Chain& chain) {
@@ -170,6 +170,85 @@ class Sieve {
 
 }  // namespace
 
+namespace {
+
+/// Which clauses a conclusion really used, by Z3's unsatisfiable cores; and then which ones those used to
+/// keep themselves up, until nothing new is needed.
+class CoreFinder {
+ public:
+  CoreFinder(z3::context& context, const Machine& machine, const Invariant& invariant)
+      : context_(context), invariant_(invariant), needed_(invariant.size(), false), keeper_(context) {
+    std::vector<z3::expr> facts;
+    const std::vector<z3::expr> before = any_memory(context, machine, "@before", facts);
+    const Step step = make_step(context, machine, before, "@step");
+    add_all(keeper_, facts);
+    add_all(keeper_, step.facts);
+    const std::vector<z3::expr> after = name_all(context, keeper_, step.memory, "@after");
+    for (std::size_t index = 0; index < invariant.size(); ++index) {
+      switches_.push_back(context.bool_const(("uses " + std::to_string(index)).c_str()));
+      breaks_.push_back(context.bool_const(("breaks " + std::to_string(index)).c_str()));
+      keeper_.add(z3::implies(switches_[index], term_of(context, invariant[index], before)));
+      keeper_.add(z3::implies(breaks_[index], !term_of(context, invariant[index], after)));
+    }
+  }
+
+  [[nodiscard]] const std::vector<z3::expr>& switches() const { return switches_; }
+
+  /// Takes what a solver's last `unsat` needed, and returns false if it was none.
+  bool take(z3::solver& solver, z3::expr_vector assumptions) {
+    if (solver.check(assumptions) != z3::unsat) {
+      return false;
+    }
+    const z3::expr_vector core = solver.unsat_core();
+    for (unsigned entry = 0; entry < core.size(); ++entry) {
+      for (std::size_t index = 0; index < switches_.size(); ++index) {
+        if (!needed_[index] && z3::eq(core[static_cast<int>(entry)], switches_[index])) {
+          needed_[index] = true;
+          open_.push_back(index);
+        }
+      }
+    }
+    return true;
+  }
+
+  std::optional<Invariant> close() {
+    while (!open_.empty()) {
+      const std::size_t clause = open_.back();
+      open_.pop_back();
+      z3::expr_vector assumptions = all_switches();
+      assumptions.push_back(breaks_[clause]);
+      if (!take(keeper_, assumptions)) {
+        return std::nullopt;
+      }
+    }
+    Invariant core;
+    for (std::size_t index = 0; index < invariant_.size(); ++index) {
+      if (needed_[index]) {
+        core.push_back(invariant_[index]);
+      }
+    }
+    return core;
+  }
+
+  z3::expr_vector all_switches() {
+    z3::expr_vector all(context_);
+    for (const z3::expr& one : switches_) {
+      all.push_back(one);
+    }
+    return all;
+  }
+
+ private:
+  z3::context& context_;
+  const Invariant& invariant_;
+  std::vector<bool> needed_;
+  std::vector<std::size_t> open_;
+  z3::solver keeper_;
+  std::vector<z3::expr> switches_, breaks_;
+};
+
+}  // namespace
+
 Induction::Induction(z3::context& context, const Machine& machine)
     : state_(std::make_unique<State>(context, machine)) {}
 Induction::~Induction() = default;
@@ -194,6 +273,22 @@ bool Induction::strengthen(const std::vector<Clause>& guesses) {
     state_->invariant.push_back(std::move(clause));
   }
   return true;
+}
+
+std::optional<Invariant> Induction::core(NodeId watch, int k) {
+  CoreFinder finder(state_->context, state_->machine, state_->invariant);
+  State::Chain chain = state_->make_chain(k);
+  for (std::size_t index = 0; index < state_->invariant.size(); ++index) {
+    for (const auto& memory : chain.memories) {
+      chain.solver.add(
+          z3::implies(finder.switches()[index], term_of(state_->context, state_->invariant[index], memory)));
+    }
+  }
+  for (int step = 0; step < k; ++step) {
+    const z3::expr& watched = chain.steps[static_cast<std::size_t>(step)].values[watch];
+    chain.solver.add(step + 1 < k ? !watched : watched);
+  }
+  return finder.take(chain.solver, finder.all_switches()) ? finder.close() : std::nullopt;
 }
 
 Induction::Answer Induction::prove(NodeId watch, int k) {

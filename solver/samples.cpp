@@ -38,14 +38,20 @@ std::vector<std::vector<Value>> telling_values(const Machine& machine) {
 
 class Sampler {
  public:
-  Sampler(const Machine& machine, const SampleOptions& options)
-      : machine_(machine), options_(options), random_(options.seed), telling_(telling_values(machine)) {}
+  Sampler(const Machine& machine, const std::vector<NodeId>& conditions, const SampleOptions& options)
+      : machine_(machine),
+        conditions_(conditions),
+        options_(options),
+        random_(options.seed),
+        telling_(telling_values(machine)) {
+    samples_.seen.assign(conditions.size(), false);
+  }
 
-  std::vector<std::vector<Value>> sample() {
+  Samples run() {
     for (std::size_t run = 0; run < options_.runs; ++run) {
       one_run();
     }
-    return std::move(met_);
+    return std::move(samples_);
   }
 
  private:
@@ -64,6 +70,7 @@ class Sampler {
         return;
       }
       first = false;
+      samples_.longest = std::max(samples_.longest, step + 1);
     }
   }
 
@@ -79,6 +86,7 @@ class Sampler {
       }
       machine = std::move(next);
       hands = std::move(moved);
+      look(machine);
       wait(machine);
       remember(machine.memory());
       return true;
@@ -137,25 +145,34 @@ class Sampler {
     return longest;
   }
 
+  void look(const Interpreter& machine) {
+    for (std::size_t index = 0; index < conditions_.size(); ++index) {
+      if (machine.values()[conditions_[index]] != 0) {
+        samples_.seen[index] = true;
+      }
+    }
+  }
+
   void remember(std::vector<Value> memory) {
     if (seen_.insert(memory).second) {
-      met_.push_back(std::move(memory));
+      samples_.memories.push_back(std::move(memory));
     }
   }
 
   const Machine& machine_;
+  const std::vector<NodeId>& conditions_;
   SampleOptions options_;
   std::mt19937_64 random_;
   std::vector<std::vector<Value>> telling_;
   std::vector<Value> targets_;
   std::set<std::vector<Value>> seen_;
-  std::vector<std::vector<Value>> met_;
+  Samples samples_;
 };
 
 }  // namespace
 
-std::vector<std::vector<Value>> sample_memories(const Machine& machine, const SampleOptions& options) {
-  return Sampler(machine, options).sample();
+Samples sample(const Machine& machine, const std::vector<NodeId>& conditions, const SampleOptions& options) {
+  return Sampler(machine, conditions, options).run();
 }
 
 }  // namespace detent::solver

@@ -15,8 +15,14 @@ struct SampleOptions {
   std::uint64_t seed = 1;
 };
 
-/// Distinct memories, in the order in which they were met, on random runs that keep the constraints, step by
-/// skipped step. Always the same for the same options.
-[[nodiscard]] std::vector<std::vector<Value>> sample_memories(const Machine& machine, const SampleOptions& options);
+struct Samples {
+  std::vector<std::vector<Value>> memories;  ///< distinct, in the order in which they were met
+  std::vector<bool> seen;                    ///< by condition asked about: it was true in some tick
+  std::size_t longest = 0;                   ///< steps of the longest run
+};
+
+/// Random runs that keep the constraints, step by skipped step. Always the same for the same options.
+[[nodiscard]] Samples sample(const Machine& machine, const std::vector<NodeId>& conditions,
+                             const SampleOptions& options);
 
 }  // namespace detent::solver

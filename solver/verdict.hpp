@@ -6,14 +6,16 @@
 #include <string>
 #include <vector>
 
+#include "solver/proof.hpp"
 #include "solver/run.hpp"
 
 namespace detent::solver {
 
 enum class Outcome {
+  proved,       ///< safety: no run of any length breaks it; `proof` says why
   holds_up_to,  ///< safety: no run of `ticks` ticks breaks it
   refuted,      ///< safety: `run` breaks it in its last tick, and no shorter run does.
-                ///< possible-within: no run does it within its bound (then there is no run to show)
+                ///< possible forms: no run does it (then there is no run to show; `proof` if for all time)
   shown,        ///< possible: `run` does it in its last tick, and no shorter run does
   undecided,    ///< a limit was reached first; `ticks` says how far it is known. Also a `possible` that no run
                 ///< of `ticks` ticks does, where its own bound is not reached
@@ -28,6 +30,10 @@ struct Verdict {
   Limit limit = Limit::none;
   bool vacuous = false;     ///< holds_up_to, but no run of `ticks` ticks makes the premise true
   std::optional<Run> run = {};
+  std::optional<Proof> proof = {};
+  /// What check_forever knows of an undecided claim: no run of so many events (moments at which something happens,
+  /// however much quiet time lies between them) breaks it.
+  int events = 0;
 };
 
 /// Two lines of a `stages` that can apply together: the shortest run to it, or none within the ticks looked at.

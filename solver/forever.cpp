@@ -1,0 +1,261 @@
+// Claims become questions of reachability, questions that look at the same part of the design become groups,
+// and groups are worked on by as many threads as wanted, each with a Z3 of its own.
+#include "solver/forever.hpp"
+
+#include <algorithm>
+#include <exception>
+#include <mutex>
+#include <numeric>
+#include <thread>
+#include <utility>
+
+#include "solver/grouping.hpp"
+#include "solver/limits.hpp"
+#include "solver/machine.hpp"
+#include "solver/memory_limit.hpp"
+#include "solver/reach.hpp"
+#include "solver/samples.hpp"
+
+namespace detent::solver {
+namespace {
+
+using dsl::Claim;
+using dsl::Model;
+
+constexpr std::size_t nothing = static_cast<std::size_t>(-1);
+
+/// A signal, and the questions about it: it changes if none of their conditions is out of reach.
+struct Watched {
+  std::uint32_t signal = 0;
+  std::vector<std::size_t> questions = {};
+};
+
+class Check {
+ public:
+  Check(const Model& model, const ForeverOptions& options) : model_(model), options_(options) {}
+
+  Report run() {
+    const MemoryLimit memory(options_.memory_mib);
+    const Limits clock({}, {}, nullptr);
+    ask_claims();
+    if (options_.side_findings) {
+      ask_overlaps();
+      ask_signals();
+    }
+    static_cast<void>(model_.circuit.finish());
+    answer_all();
+    if (error_) {
+      std::rethrow_exception(error_);
+    }
+    write_report();
+    report_.statistics.seconds = clock.seconds();
+    return std::move(report_);
+  }
+
+ private:
+  // ---- questions ----
+  std::size_t ask(NodeId condition, bool wants_run) {
+    for (std::size_t index = 0; index < questions_.size(); ++index) {
+      if (questions_[index].condition == condition) {
+        questions_[index].wants_run = questions_[index].wants_run || wants_run;
+        return index;
+      }
+    }
+    questions_.push_back({condition, wants_run});
+    return questions_.size() - 1;
+  }
+
+  void ask_claims() {
+    claims_ = options_.claims;
+    if (claims_.empty()) {
+      claims_.resize(model_.claims.size());
+      std::iota(claims_.begin(), claims_.end(), 0U);
+    }
+    for (const std::uint32_t index : claims_) {
+      const Claim& claim = model_.claims[index];
+      watch_of_.push_back(ask(claim.watch, true));
+      const bool conditional = claim.premise != dsl::no_node && !claim.possible;
+      premise_of_.push_back(conditional ? ask(claim.premise, false) : nothing);
+    }
+  }
+
+  void ask_overlaps() {
+    for (const dsl::Overlap& overlap : model_.overlaps) {
+      overlap_of_.push_back(ask(overlap.both, true));
+    }
+  }
+
+  // Signals that chance sees change need no question. A condition must be reachable both ways; stages must be
+  // left once.
+  void ask_signals() {
+    std::vector<NodeId> conditions;
+    std::vector<std::pair<std::uint32_t, std::size_t>> ranges;
+    for (std::uint32_t index = 0; index < model_.signals.size(); ++index) {
+      const std::vector<NodeId> both = sides_of(model_.signals[index]);
+      ranges.emplace_back(index, both.size());
+      conditions.insert(conditions.end(), both.begin(), both.end());
+    }
+    static_cast<void>(model_.circuit.finish());
+    const std::vector<bool> seen = seen_by_chance(conditions);
+    std::size_t next = 0;
+    for (const auto& [signal, count] : ranges) {
+      Watched watched{.signal = signal};
+      for (std::size_t side = 0; side < count; ++side, ++next) {
+        if (!seen[next]) {
+          watched.questions.push_back(ask(conditions[next], false));
+        }
+      }
+      watched_.push_back(std::move(watched));
+    }
+  }
+
+  std::vector<NodeId> sides_of(const dsl::Signal& signal) {
+    dsl::Circuit& circuit = model_.circuit;
+    const bool computed = signal.role != dsl::SignalRole::hand && !circuit.is_constant(signal.node);
+    if (!computed) {
+      return {};
+    }
+    if (signal.sort.kind == dsl::SortKind::condition) {
+      return {signal.node, circuit.not_(signal.node)};
+    }
+    if (signal.element == "stages") {
+      return {circuit.not_(circuit.equal(signal.node, circuit.constant(0)))};
+    }
+    return {};
+  }
+
+  std::vector<bool> seen_by_chance(const std::vector<NodeId>& conditions) {
+    const Slice slice = slice_for(model_, conditions);
+    const Machine machine = machine_of(slice, model_, conditions);
+    std::vector<NodeId> nodes;
+    for (const NodeId condition : conditions) {
+      nodes.push_back(slice.node_of[condition]);
+    }
+    return sample(machine, nodes, {.runs = 25, .steps = 60, .seed = 2}).seen;
+  }
+
+  // ---- answers ----
+  void answer_all() {
+    answers_.resize(questions_.size());
+    groups_ = group_questions(model_, questions_);
+    open_.assign(groups_.size(), 0);
+    std::vector<std::thread> threads;
+    const std::size_t count = std::min<std::size_t>(std::max(1U, options_.jobs), groups_.size());
+    for (std::size_t thread = 1; thread < count; ++thread) {
+      threads.emplace_back([this] { work(); });
+    }
+    work();
+    for (std::thread& thread : threads) {
+      thread.join();
+    }
+  }
+
+  void work() {
+    while (const auto group = take_group()) {
+      try {
+        answer_group(*group);
+      } catch (...) {
+        const std::lock_guard lock(mutex_);
+        error_ = std::current_exception();
+      }
+    }
+  }
+
+  std::optional<std::size_t> take_group() {
+    const std::lock_guard lock(mutex_);
+    return next_group_ < groups_.size() && !error_ ? std::optional(next_group_++) : std::nullopt;
+  }
+
+  void answer_group(std::size_t index) {
+    std::vector<ReachQuestion> questions;
+    for (const std::size_t question : groups_[index]) {
+      questions.push_back(questions_[question]);
+    }
+    const Limits limits(options_.timeout, options_.memory_mib, options_.cancel);
+    const ReachOptions options{.small_proofs = options_.small_proofs,
+                               .progress = [this, index](std::size_t open) { tell(index, open); }};
+    ReachReport report = reach(model_, questions, limits, options);
+    const std::lock_guard lock(mutex_);
+    for (std::size_t question = 0; question < questions.size(); ++question) {
+      answers_[groups_[index][question]] = std::move(report.answers[question]);
+    }
+    if (report.no_run_of && (!report_.no_run_of || *report.no_run_of < *report_.no_run_of)) {
+      report_.no_run_of = report.no_run_of;
+    }
+    report_.statistics.solver_calls += report.statistics.solver_calls;
+    report_.statistics.replayed_runs += report.statistics.replayed_runs;
+  }
+
+  void tell(std::size_t group, std::size_t open) {
+    if (options_.progress) {
+      const std::lock_guard lock(mutex_);
+      open_[group] = open;
+      options_.progress(std::accumulate(open_.begin(), open_.end(), std::size_t{0}));
+    }
+  }
+
+  // ---- report ----
+  void write_report() {
+    for (std::size_t index = 0; index < claims_.size(); ++index) {
+      report_.verdicts.push_back(verdict_of(index));
+    }
+    for (std::size_t index = 0; index < overlap_of_.size(); ++index) {
+      report_.overlaps.push_back({static_cast<std::uint32_t>(index), answers_[overlap_of_[index]].run});
+    }
+    for (const Watched& watched : watched_) {
+      const bool stuck = std::any_of(
+          watched.questions.begin(), watched.questions.end(),
+          [&](std::size_t question) { return answers_[question].kind == ReachAnswer::Kind::never; });
+      if (stuck) {
+        report_.never_change.push_back(watched.signal);
+      }
+    }
+  }
+
+  Verdict verdict_of(std::size_t index) {
+    const Claim& claim = model_.claims[claims_[index]];
+    const ReachAnswer& answer = answers_[watch_of_[index]];
+    Verdict verdict{.claim = claims_[index]};
+    switch (answer.kind) {
+      case ReachAnswer::Kind::reached:
+        verdict.outcome = claim.possible ? Outcome::shown : Outcome::refuted;
+        verdict.run = answer.run;
+        verdict.ticks = static_cast<Value>(answer.run->ticks());
+        break;
+      case ReachAnswer::Kind::never:
+        verdict.outcome = claim.possible ? Outcome::refuted : Outcome::proved;
+        verdict.proof = answer.proof;
+        verdict.vacuous =
+            premise_of_[index] != nothing && answers_[premise_of_[index]].kind == ReachAnswer::Kind::never;
+        break;
+      case ReachAnswer::Kind::unknown:
+        verdict.limit = answer.limit;
+        verdict.events = answer.events;
+        verdict.ticks = answer.events;  // an event takes a tick at least
+        break;
+    }
+    return verdict;
+  }
+
+  Model model_;  // a copy: questions may add nodes to its circuit
+  const ForeverOptions& options_;
+  std::vector<std::uint32_t> claims_;
+  std::vector<ReachQuestion> questions_;
+  std::vector<std::size_t> watch_of_, premise_of_, overlap_of_;
+  std::vector<Watched> watched_;
+  std::vector<std::vector<std::size_t>> groups_;
+  std::vector<std::size_t> open_;
+  std::vector<ReachAnswer> answers_;
+  std::mutex mutex_;
+  std::size_t next_group_ = 0;
+  std::exception_ptr error_;
+  Report report_;
+};
+
+}  // namespace
+
+Report check_forever(const Model& model, const ForeverOptions& options) {
+  return Check(model, options).run();
+}
+
+}  // namespace detent::solver

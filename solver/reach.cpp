@@ -1,0 +1,311 @@
+// From cheap to dear:
+//   1. random runs: what they show is reachable, and they are what guesses are made from;
+//   2. the search by events for what has been seen, and a few steps of it for the rest;
+//   3. rounds of ever richer guesses, sifted by induction, each followed by k-induction on what is open and
+//   by a
+//      deeper look for a run;
+//   4. larger k and deeper search in turn, until a limit is reached.
+// A proof and a run exclude each other, so the order matters for speed only.
+#include "solver/reach.hpp"
+
+#include <z3++.h>
+
+#include <algorithm>
+#include <memory>
+#include <new>
+#include <string>
+#include <utility>
+
+#include "solver/event_search.hpp"
+#include "solver/guesses.hpp"
+#include "solver/induction.hpp"
+#include "solver/machine.hpp"
+#include "solver/samples.hpp"
+#include "solver/tidy.hpp"
+
+namespace detent::solver {
+namespace {
+
+constexpr Value no_bound = 1'000'000'000'000;
+constexpr unsigned shrink_ms = 3000;
+
+struct Item {
+  ReachQuestion question;
+  NodeId node = dsl::no_node;  ///< of the slice
+  bool seen = false;
+  std::unique_ptr<EventSearch> search = nullptr;
+  ReachAnswer answer = {};
+  [[nodiscard]] bool open() const { return answer.kind == ReachAnswer::Kind::unknown; }
+};
+
+std::vector<NodeId> conditions_of(const std::vector<ReachQuestion>& questions) {
+  std::vector<NodeId> nodes;
+  for (const ReachQuestion& question : questions) {
+    nodes.push_back(question.condition);
+  }
+  return nodes;
+}
+
+class Reach {
+ public:
+  Reach(const dsl::Model& model, const std::vector<ReachQuestion>& questions, const Limits& limits,
+        const ReachOptions& options)
+      : model_(model),
+        limits_(limits),
+        options_(options),
+        conditions_(conditions_of(questions)),
+        slice_(slice_for(model, conditions_)),
+        machine_(machine_of(slice_, model, conditions_)),
+        watchman_(limits, [this] { context_.interrupt(); }),
+        induction_(context_, machine_) {
+    for (const ReachQuestion& question : questions) {
+      items_.push_back({.question = question, .node = slice_.node_of[question.condition]});
+    }
+  }
+
+  ReachReport run() {
+    try {
+      work();
+    } catch (const z3::exception& problem) {
+      // What Z3 says when it may not go on; anything else would be a fault of ours, and must not pass for an
+      // answer.
+      out_of_memory_ = std::string(problem.msg()).find("memory") != std::string::npos;
+      if (!out_of_memory_ && !stopped()) {
+        throw InternalDisagreement{std::string("Z3 did not understand a question: ") + problem.msg()};
+      }
+    } catch (const std::bad_alloc&) {
+      out_of_memory_ = true;
+    }
+    for (Item& item : items_) {
+      finish(item);
+      report_.answers.push_back(std::move(item.answer));
+    }
+    return std::move(report_);
+  }
+
+ private:
+  void work() {
+    settle_constants();
+    if (open() > 0) {
+      look_round();
+    }
+    if (!report_.no_run_of) {
+      search_seen();
+      prove_in_rounds();
+      go_on();
+    }
+  }
+
+  [[nodiscard]] bool stopped() const { return limits_.reached() != Limit::none; }
+  [[nodiscard]] std::size_t open() const {
+    return static_cast<std::size_t>(
+        std::count_if(items_.begin(), items_.end(), [](const Item& i) { return i.open(); }));
+  }
+  void tell() const {
+    if (options_.progress) {
+      options_.progress(open());
+    }
+  }
+
+  // The slice may have seen that a condition is never true.
+  void settle_constants() {
+    for (Item& item : items_) {
+      if (slice_.circuit.is_constant(item.node) && slice_.circuit.node(item.node).number == 0) {
+        prove(item, 1);
+      }
+    }
+  }
+
+  void look_round() {
+    std::vector<NodeId> nodes;
+    for (const Item& item : items_) {
+      nodes.push_back(item.node);
+    }
+    samples_ = sample(machine_, nodes, {});
+    for (std::size_t index = 0; index < items_.size(); ++index) {
+      items_[index].seen = samples_.seen[index];
+    }
+    if (samples_.longest < few_steps && !machine_.constraints.empty()) {
+      find_dead_end();
+    }
+  }
+
+  // Chance found no long run; perhaps there is none.
+  void find_dead_end() {
+    EventSearch search(context_, machine_, slice_false(), no_bound);
+    for (int step = 0; step < few_steps && !stopped(); ++step) {
+      const EventSearch::Answer answer = search.deepen(0);
+      ++report_.statistics.solver_calls;
+      if (answer == EventSearch::Answer::dead) {
+        report_.no_run_of = static_cast<Value>(search.steps());
+        return;
+      }
+    }
+  }
+
+  NodeId slice_false() { return slice_.circuit.truth(false); }
+
+  // ---- runs ----
+  EventSearch& search(Item& item) {
+    if (!item.search) {
+      item.search = std::make_unique<EventSearch>(context_, machine_, item.node, no_bound);
+    }
+    return *item.search;
+  }
+
+  /// Looks on to this many steps, or until patience or a limit ends it.
+  void deepen(Item& item, int steps, unsigned patience_ms) {
+    while (item.open() && search(item).steps() < steps && !stopped()) {
+      const EventSearch::Answer answer = search(item).deepen(patience_ms);
+      ++report_.statistics.solver_calls;
+      if (answer == EventSearch::Answer::found) {
+        item.answer.kind = ReachAnswer::Kind::reached;
+        keep_run(item);
+      }
+      if (answer != EventSearch::Answer::not_yet) {
+        return;
+      }
+    }
+  }
+
+  void keep_run(Item& item) {
+    if (!item.question.wants_run) {
+      return;
+    }
+    const Run raw = widen(search(item).run(shrink_ms), slice_, model_.circuit);
+    const Setting setting = setting_of_model();
+    item.answer.run = tidied(setting, item.question.condition, raw);
+    confirm(*item.answer.run, item.question.condition, setting);
+    item.search.reset();
+    tell();
+  }
+
+  [[nodiscard]] Setting setting_of_model() const {
+    Setting setting{&model_.circuit, {}};
+    for (const dsl::Constraint& constraint : model_.constraints) {
+      setting.constraints.push_back(constraint.node);
+    }
+    return setting;
+  }
+
+  void confirm(const Run& run, NodeId condition, const Setting& setting) {
+    const Trace trace = replay(model_.circuit, run);
+    ++report_.statistics.replayed_runs;
+    bool good = is_well_formed(model_.circuit, run) && trace.at(trace.ticks() - 1, condition) != 0;
+    for (const auto& values : trace.values) {
+      for (const NodeId constraint : setting.constraints) {
+        good = good && values[constraint] != 0;
+      }
+    }
+    if (!good) {
+      throw InternalDisagreement{"a run that was found does not do on the interpreter what it was found for"};
+    }
+  }
+
+  void search_seen() {
+    for (Item& item : items_) {
+      if (item.open() && item.seen && !item.question.wants_run) {
+        item.answer.kind = ReachAnswer::Kind::reached;
+      }
+    }
+    for (Item& item : items_) {
+      if (item.open()) {
+        deepen(item, item.seen ? seen_steps : 2, item.seen ? 0 : 200);
+      }
+    }
+  }
+
+  // ---- proofs ----
+  void prove(Item& item, int k) {
+    if (!item.open() || stopped() || (k > 1 && search(item).steps() < k - 1)) {
+      return;
+    }
+    ++report_.statistics.solver_calls;
+    if (induction_.prove(item.node, k) == Induction::Answer::proved) {
+      item.answer.kind = ReachAnswer::Kind::never;
+      item.answer.proof = Proof{.never = item.question.condition, .slice_of = conditions_, .k = k};
+      auto core = options_.small_proofs ? induction_.core(item.node, k) : std::nullopt;
+      item.answer.proof->invariant = core ? std::move(*core) : induction_.invariant();
+      item.search.reset();
+      tell();
+    }
+  }
+
+  void prove_open(int most_k) {
+    for (Item& item : items_) {
+      for (int k = 1; k <= most_k; ++k) {
+        prove(item, k);
+      }
+    }
+  }
+
+  void prove_in_rounds() {
+    prove_open(1);
+    constexpr std::pair<Richness, bool> rounds[] = {{Richness::plain, true},
+                                                    {Richness::plain, false},
+                                                    {Richness::guarded, false},
+                                                    {Richness::triples, false}};
+    int depth = 3;
+    for (const auto& [richness, trusting] : rounds) {
+      if (open() == 0 || stopped()) {
+        return;
+      }
+      static_cast<void>(induction_.strengthen(
+          guess(machine_, samples_.memories, richness, trusting ? nullptr : &induction_.invariant())));
+      ++report_.statistics.solver_calls;
+      prove_open(2);
+      for (Item& item : items_) {
+        deepen(item, depth, 500);
+      }
+      depth += 3;
+    }
+  }
+
+  void go_on() {
+    for (int k = 3; open() > 0 && !stopped(); ++k) {
+      for (Item& item : items_) {
+        if (item.open()) {
+          deepen(item, std::max(k + 8, search(item).steps() + 1), 0);
+        }
+        if (k <= largest_k) {
+          prove(item, k);
+        }
+      }
+    }
+  }
+
+  void finish(Item& item) {
+    if (item.open()) {
+      const Limit other = stopped() ? limits_.reached() : Limit::solver_gave_up;
+      item.answer.limit = out_of_memory_ ? Limit::memory : other;
+      item.answer.events = item.search ? item.search->steps() : 0;
+    }
+  }
+
+  static constexpr int few_steps = 12;
+  static constexpr int seen_steps = 200;
+  static constexpr int largest_k = 12;
+
+  const dsl::Model& model_;
+  const Limits& limits_;
+  const ReachOptions& options_;
+  std::vector<NodeId> conditions_;
+  Slice slice_;
+  Machine machine_;
+  z3::context context_;
+  Watchman watchman_;
+  Induction induction_;
+  std::vector<Item> items_;
+  Samples samples_;
+  bool out_of_memory_ = false;
+  ReachReport report_;
+};
+
+}  // namespace
+
+ReachReport reach(const dsl::Model& model, const std::vector<ReachQuestion>& questions, const Limits& limits,
+                  const ReachOptions& options) {
+  return Reach(model, questions, limits, options).run();
+}
+
+}  // namespace detent::solver
