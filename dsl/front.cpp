@@ -9,21 +9,26 @@
 namespace detent::dsl {
 namespace {
 
-/// What is said of a line that holds a character which had to be skipped is most likely a consequence of it:
-/// `from −100 %`, written with the minus sign of a word processor, reads as `from 100 %`.
+/// A character or a number that could not be read.
+bool is_unread(const Diagnostic& one) {
+  return one.code == Code::bad_character || one.code == Code::bad_number;
+}
+
+/// What else is said of a line that holds such a thing is most likely a consequence of it: `from −100 %`,
+/// written with the minus sign of a word processor, reads as `from 100 %`.
 void forget_consequences(Diagnostics& diagnostics, const Sources& sources) {
   std::set<std::pair<std::uint32_t, std::size_t>> lines;
   const auto line_of = [&](const Diagnostic& one) {
     return std::pair(one.place.file, sources.line_column(one.place).line);
   };
   for (const Diagnostic& one : diagnostics) {
-    if (one.code == Code::bad_character) {
+    if (is_unread(one)) {
       lines.insert(line_of(one));
     }
   }
   if (!lines.empty()) {
     std::erase_if(diagnostics, [&](const Diagnostic& one) {
-      return one.code != Code::bad_character && lines.contains(line_of(one));
+      return !is_unread(one) && lines.contains(line_of(one));
     });
   }
 }
