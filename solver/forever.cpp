@@ -40,6 +40,9 @@ class Check {
     ask_claims();
     if (options_.side_findings) {
       ask_overlaps();
+    }
+    own_ = static_cast<std::ptrdiff_t>(questions_.size());
+    if (options_.side_findings) {
       ask_signals();
     }
     static_cast<void>(model_.circuit.finish());
@@ -137,7 +140,14 @@ class Check {
   // ---- answers ----
   void answer_all() {
     answers_.resize(questions_.size());
-    groups_ = group_questions(model_, questions_);
+    // Proofs of claims must speak of nodes that the caller's model has, so what was added here stays apart.
+    groups_ = group_questions(model_, {questions_.begin(), questions_.begin() + own_});
+    for (auto& group : group_questions(model_, {questions_.begin() + own_, questions_.end()})) {
+      for (std::size_t& question : group) {
+        question += static_cast<std::size_t>(own_);
+      }
+      groups_.push_back(std::move(group));
+    }
     open_.assign(groups_.size(), 0);
     std::vector<std::thread> threads;
     const std::size_t count = std::min<std::size_t>(std::max(1U, options_.jobs), groups_.size());
@@ -241,6 +251,7 @@ class Check {
   const ForeverOptions& options_;
   std::vector<std::uint32_t> claims_;
   std::vector<ReachQuestion> questions_;
+  std::ptrdiff_t own_ = 0;  ///< questions about conditions of the caller's model; they come first
   std::vector<std::size_t> watch_of_, premise_of_, overlap_of_;
   std::vector<Watched> watched_;
   std::vector<std::vector<std::size_t>> groups_;
