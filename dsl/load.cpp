@@ -22,6 +22,13 @@ std::string normal_path(const std::filesystem::path& path) {
   return path.lexically_normal().generic_string();
 }
 
+/// The limit of the reader's own is not relied upon.
+FileText within_limit(FileText file) {
+  if (file.text && file.text->size() > largest_file_bytes) file.too_large = true;
+  if (file.too_large) file.text.reset();
+  return file;
+}
+
 class Loader {
  public:
   Loader(const FileReader& read, Sources& sources, Diagnostics& diagnostics)
@@ -105,8 +112,8 @@ void Loader::follow(const IncludeDeclaration& include, const Place& place) {
   const std::string path = normal_path(folder / include.path);
   if (refuse_cycle(path, place) || seen_.contains(path) || refuse_more(path, place)) return;
   seen_.insert(path);
-  FileText file = include.path.empty() ? FileText{{}, "is no name of a file"} : read_(path);
-  if (!file.text || file.too_large) return refuse_unread(file, include.path, place);
+  FileText file = include.path.empty() ? FileText{{}, "is no name of a file"} : within_limit(read_(path));
+  if (!file.text) return refuse_unread(file, include.path, place);
   bytes_ += file.text->size();
   if (!refuse_size(path, place)) open(sources_.add(path, std::move(*file.text)), path, place);
 }
@@ -133,9 +140,9 @@ void Loader::take(Declaration declaration) {
 }
 
 Tree Loader::load_main(const std::string& path) {
-  FileText file = read_(path);
-  const bool readable = file.text && !file.too_large;
-  const std::uint32_t number = sources_.add(path, readable ? std::move(*file.text) : std::string{});
+  FileText file = within_limit(read_(path));
+  const bool readable = file.text.has_value();
+  const std::uint32_t number = sources_.add(path, std::move(file.text).value_or(""));
   if (!readable) {
     refuse_unread(file, path, {number, 0, 0});
     return broken_tree({number, 0, 0});

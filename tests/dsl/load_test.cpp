@@ -123,6 +123,13 @@ TEST_CASE("loading: a file that the reader finds too large is refused") {
   CHECK(sources.text(diagnostics[0].place) == "include \"big\"");
 }
 
+TEST_CASE("loading: a text above the limit is refused even if the reader gave it") {
+  const auto loaded = load_files({{"main", std::string(largest_file_bytes + 1, ' ')}});
+  REQUIRE(loaded.diagnostics.size() == 1);
+  CHECK(loaded.diagnostics[0].code == Code::file_too_large);
+  CHECK(loaded.sources.text(0).empty());
+}
+
 TEST_CASE("loading: an included file may hold only parts and includes; one message a file") {
   const auto loaded = load_files({{"main", "include \"p\""}, {"p", "part p() end\ntick 20 ms\nbutton b"}});
   CHECK(loaded.messages() ==
