@@ -43,7 +43,7 @@ class Reading {
   [[nodiscard]] Cursor end() const { return text_.data() + text_.size(); }
   [[nodiscard]] Cursor after_white(Cursor at) const;
 
-  // ---- tokens (reading.cpp) ----
+  // ---- tokens (reading.cpp, numbers.cpp, operators.cpp) ----
   bool take_word(Cursor& at, std::string_view word);
   bool take_mark(Cursor& at, std::string_view mark);
   bool take_name(Cursor& at, Name& name);
@@ -60,7 +60,7 @@ class Reading {
   /// The `=` between a name and its value; `==` with a message.
   bool take_gets(Cursor& at);
 
-  // ---- looking ahead (reading.cpp) ----
+  // ---- looking ahead (lookahead.cpp) ----
   [[nodiscard]] std::string_view word_at(Cursor at) const;   ///< "" if no word begins here
   [[nodiscard]] std::string_view token_at(Cursor at) const;  ///< "" at the end of the text
   [[nodiscard]] static std::optional<Comparator> comparator_at(std::string_view text);
