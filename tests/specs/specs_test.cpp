@@ -1,0 +1,141 @@
+// Every design in specs/ against the verdicts that stand in it. Two designs are checked at a time.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <atomic>
+#include <filesystem>
+#include <map>
+#include <set>
+#include <thread>
+#include <vector>
+
+#include "cli/reader.hpp"
+#include "tests/specs/examined_spec.hpp"
+#include "tests/support/catch.hpp"
+#include "tests/support/compiled.hpp"
+
+using namespace detent;
+using namespace detent::test;
+
+namespace {
+
+std::vector<std::string> spec_files() {
+  std::vector<std::string> paths;
+  for (const auto& entry : std::filesystem::recursive_directory_iterator(DETENT_SOURCE_DIR "/specs")) {
+    if (entry.path().extension() == ".detent") paths.push_back(entry.path().lexically_normal().string());
+  }
+  std::sort(paths.begin(), paths.end());
+  return paths;
+}
+
+std::vector<ExaminedSpec> examine_all(const std::vector<std::string>& paths) {
+  std::vector<ExaminedSpec> specs(paths.size());
+  std::atomic<std::size_t> next = 0;
+  const auto work = [&] {
+    for (std::size_t index = next++; index < paths.size(); index = next++) {
+      specs[index] = examine(paths[index], cli::file_reader(paths[index]));
+    }
+  };
+  std::thread other(work);
+  work();
+  other.join();
+  return specs;
+}
+
+/// The check takes a while, so that all cases here share one.
+const std::vector<ExaminedSpec>& specs() {
+  static const std::vector<ExaminedSpec> all = examine_all(spec_files());
+  return all;
+}
+
+std::string folder_of(const ExaminedSpec& spec) {
+  return std::filesystem::path(spec.path).parent_path().string();
+}
+
+bool is_flawed(const ExaminedSpec& spec) {
+  return std::filesystem::path(spec.path).filename().string().rfind("flaw_", 0) == 0;
+}
+
+bool expects_refutation(const ExaminedSpec& spec) {
+  return std::any_of(spec.expected.verdicts.begin(), spec.expected.verdicts.end(),
+                     [](const Expectation& one) { return one.verdict.rfind("refuted", 0) == 0; });
+}
+
+const char* const two_claims = R"(tick 20 ms
+button go
+button hold
+signal run = go and not hold
+claim stops "Hold wins.": never run while hold
+claim starts "Go alone runs.": possible run
+claim idle "Nothing ever runs.": never run
+)";
+
+std::vector<std::string> differences_of(const std::string& expectations) {
+  const dsl::FileReader read = [&](const std::string&) { return dsl::FileText{two_claims + expectations}; };
+  return examine("two_claims.detent", read).problems;
+}
+
+}  // namespace
+
+TEST_CASE("Every design has the verdicts that stand in it") {
+  REQUIRE(specs().size() >= 17);
+  for (const ExaminedSpec& spec : specs()) {
+    INFO(spec.path << "\n" << fmt::format("{}", fmt::join(spec.problems, "\n")));
+    CHECK(spec.problems.empty());
+  }
+}
+
+TEST_CASE("Every file of parts is included by a design") {
+  std::set<std::string> included;
+  for (const ExaminedSpec& spec : specs()) included.insert(spec.includes.begin(), spec.includes.end());
+  for (const ExaminedSpec& spec : specs()) {
+    INFO(spec.path);
+    CHECK((!spec.only_parts || included.count(spec.path) == 1));
+  }
+}
+
+TEST_CASE(
+    "A flawed design says what its flaw is, is refuted, and claims the same as the safe one beside it") {
+  std::map<std::string, std::vector<const ExaminedSpec*>> safe;
+  for (const ExaminedSpec& spec : specs()) {
+    if (!is_flawed(spec)) safe[folder_of(spec)].push_back(&spec);
+  }
+  for (const ExaminedSpec& spec : specs()) {
+    if (!is_flawed(spec)) continue;
+    INFO(spec.path);
+    CHECK(spec.beginning.rfind("// FLAW: ", 0) == 0);
+    CHECK(expects_refutation(spec));
+    REQUIRE(safe[folder_of(spec)].size() == 1);
+    CHECK(safe[folder_of(spec)].front()->claims == spec.claims);
+    CHECK_FALSE(expects_refutation(*safe[folder_of(spec)].front()));
+  }
+}
+
+TEST_CASE("A wrong, missing or needless expectation is noticed") {
+  const std::string stops = "// expect stops: holds\n";
+  const std::string starts = "// expect starts: shown at tick 0\n";
+  const std::string idle = "// expect idle: refuted at tick 0\n";
+  CHECK(differences_of(stops + starts + idle).empty());
+  CHECK(differences_of(stops + starts) ==
+        std::vector<std::string>{"'idle' has no expectation; it is: refuted at tick 0"});
+  CHECK(differences_of(stops + starts + "// expect idle: refuted at tick 1\n") ==
+        std::vector<std::string>{"'idle' is: refuted at tick 0; the file expects: refuted at tick 1"});
+  CHECK(differences_of(stops + starts + idle + "// expect other: holds\n").size() == 1);
+  CHECK(differences_of(stops + starts + idle + idle).size() == 1);
+  CHECK(differences_of(stops + starts + idle + "// expect warning: unused\n").size() == 1);
+  CHECK(differences_of(stops + starts + idle + "// check within 30 ms\n").size() == 1);
+  CHECK(differences_of(stops + starts + "// expect idle: refuted soon\n").size() == 2);
+}
+
+TEST_CASE("A run that settles its claim too early, too late or against the rules is noticed") {
+  const dsl::Model model = compiled(two_claims);
+  const dsl::Claim& idle = claim_named(model, "idle");
+  CHECK(run_problem(model, idle, run_of(model, {{"go", "01"}})).empty());
+  CHECK(run_problem(model, idle, run_of(model, {{"go", "10"}})) == "has the claim settled in tick 0 of 2");
+  CHECK(run_problem(model, idle, run_of(model, {{"go", "00"}})) == "has the claim open in tick 1 of 2");
+  CHECK(run_problem(model, idle, run_of(model, {{"go", "02"}})) == "has an input that its hand cannot give");
+  CHECK(run_problem(model, idle, {}) == "has no ticks");
+  const dsl::Model narrowed = compiled(std::string(two_claims) + "assume calm: never go while hold\n");
+  CHECK(run_problem(narrowed, claim_named(narrowed, "idle"),
+                    run_of(narrowed, {{"go", "11"}, {"hold", "10"}})) == "breaks 'calm' in tick 0");
+}
