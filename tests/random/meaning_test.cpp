@@ -1,6 +1,8 @@
 // What a design means does not get lost on the way to the circuit: on random designs and random runs, every
 // element, both sides of every claim and the tick in which the claim is broken are those that the definitions
 // of the language give (tests/support/design_reader.hpp, tests/support/formula_oracle.hpp).
+#include <algorithm>
+#include <cstdlib>
 #include <functional>
 #include <map>
 #include <optional>
@@ -86,7 +88,7 @@ class Comparison {
       };
       if (Words words = of_claim(reader, design_.claims[index], broken)) return words;
     }
-    return of_assumptions(reader, trace);
+    return of_constraints(reader, run, trace);
   }
 
  private:
@@ -142,17 +144,36 @@ class Comparison {
     return expected ? fmt::format("claim {} not at tick {}", claim.name, *expected) : Words();
   }
 
-  // They stand behind the rate limits and the conditions at power-up.
-  Words of_assumptions(const DesignReader& reader, const solver::Trace& trace) const {
-    const std::size_t first = model_.constraints.size() - design_.assumptions.size();
-    for (std::size_t index = 0; index < design_.assumptions.size(); ++index) {
-      const dsl::NodeId node = model_.constraints[first + index].node;
+  // Rate limits come first, then the conditions at power-up, then the assumptions.
+  Words of_constraints(const DesignReader& reader, const solver::Run& run, const solver::Trace& trace) const {
+    const std::size_t assumptions = model_.constraints.size() - design_.assumptions.size();
+    const std::size_t power_up = assumptions - design_.at_power_up.size();
+    for (std::size_t index = 0; index < model_.constraints.size(); ++index) {
+      const dsl::Constraint& constraint = model_.constraints[index];
       const std::function<bool(std::size_t)> broken = [&](std::size_t tick) {
-        return trace.at(tick, node) == 0;
+        return trace.at(tick, constraint.node) == 0;
       };
-      if (Words words = of_claim(reader, design_.assumptions[index], broken)) return words;
+      for (std::size_t tick = 0; tick < ticks && index < assumptions; ++tick) {
+        const bool expected =
+            index < power_up
+                ? !is_slow_enough(constraint.name, run, tick)
+                : tick == 0 && reader.value(design_.at_power_up[index - power_up].condition, 0) == 0;
+        if (broken(tick) != expected) return fmt::format("'{}' at tick {}", constraint.name, tick);
+      }
+      if (index < assumptions) continue;
+      if (Words words = of_claim(reader, design_.assumptions[index - assumptions], broken)) return words;
     }
     return {};
+  }
+
+  /// Whether the channel that this rate limit is about moved no more than it may since the tick before.
+  bool is_slow_enough(const std::string& limit, const solver::Run& run, std::size_t tick) const {
+    const std::string name = limit.substr(0, limit.find(' '));
+    const auto& channel = std::get<dsl::ChannelBody>(design_.elements[elements_.at(name)].body);
+    const auto signal = std::find_if(model_.signals.begin(), model_.signals.end(),
+                                     [&](const dsl::Signal& one) { return one.name == name; });
+    return tick == 0 || std::abs(run.inputs[tick][signal->input] - run.inputs[tick - 1][signal->input]) <=
+                            channel.most_per_tick.value();
   }
 
   const dsl::Design& design_;

@@ -57,6 +57,8 @@ class Search {
       }
       now = std::move(next);
     }
+    found_.forever = found_.complete && now.empty();
+    found_.dead_end = dead_end_;
     if (found_.complete && dead_end_) found_.no_run_of = shortest_impossible(ticks);
     for (const std::set<Value>& values : seen_) found_.changes.push_back(values.size() > 1);
     return std::move(found_);

@@ -1,0 +1,143 @@
+// Proofs for all time against a look at all that a design can ever reach: what is proved is never reached,
+// what is reached is refuted with the shortest run, and nothing is called shown or refuted that is not.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <chrono>
+#include <optional>
+#include <string>
+
+#include "dsl/front.hpp"
+#include "solver/forever.hpp"
+#include "solver/interpreter.hpp"
+#include "tests/support/catch.hpp"
+#include "tests/support/compiled.hpp"
+#include "tests/support/design_generator.hpp"
+#include "tests/support/every_run.hpp"
+#include "tests/support/seeds.hpp"
+
+using namespace detent;
+using namespace detent::test;
+
+namespace {
+
+using dsl::Value;
+using solver::Outcome;
+using Words = std::optional<std::string>;
+
+constexpr std::size_t most_steps = 400'000;
+constexpr std::size_t most_ticks = 100'000;
+
+struct Tally {
+  std::size_t compared = 0, left_out = 0, proved = 0, vacuous = 0, refuted = 0, shown = 0, undecided = 0;
+};
+
+struct Expected {
+  Outcome outcome = Outcome::proved;
+  Value ticks = 0;  ///< of the run
+  bool vacuous = false;
+};
+
+Expected expected_of(const dsl::Claim& claim, const Length& watch, const Length& premise) {
+  const auto ticks = static_cast<Value>(watch.value_or(0));
+  if (!claim.possible) {
+    if (watch) return {Outcome::refuted, ticks, false};
+    return {Outcome::proved, 0, claim.premise != dsl::no_node && !premise};
+  }
+  const bool in_time = watch && (!claim.within || ticks <= *claim.within + 1);
+  return in_time ? Expected{Outcome::shown, ticks, false} : Expected{Outcome::refuted, 0, false};
+}
+
+bool does_it_at_its_end(const dsl::Model& model, const solver::Run& run, dsl::NodeId node) {
+  const solver::Trace trace = solver::replay(model.circuit, run);
+  for (std::size_t tick = 0; tick < trace.ticks(); ++tick) {
+    for (const dsl::Constraint& one : model.constraints) {
+      if (trace.at(tick, one.node) == 0) return false;
+    }
+    if ((trace.at(tick, node) != 0) != (tick + 1 == trace.ticks())) return false;
+  }
+  return solver::is_well_formed(model.circuit, run);
+}
+
+Words of_claim(const dsl::Model& model, const EveryRun& every, const solver::Verdict& verdict, Tally& tally) {
+  const dsl::Claim& claim = model.claims[verdict.claim];
+  const Expected expected = expected_of(claim, every.watch[verdict.claim], every.premise[verdict.claim]);
+  if (verdict.outcome == Outcome::undecided) {
+    ++tally.undecided;
+    return {};
+  }
+  tally.proved += verdict.outcome == Outcome::proved ? 1 : 0;
+  tally.vacuous += verdict.vacuous ? 1 : 0;
+  tally.refuted += verdict.outcome == Outcome::refuted ? 1 : 0;
+  tally.shown += verdict.outcome == Outcome::shown ? 1 : 0;
+  if (verdict.outcome != expected.outcome || verdict.vacuous != expected.vacuous) {
+    return fmt::format("claim {}: outcome {} vacuous {}, but {} {} expected", claim.name,
+                       static_cast<int>(verdict.outcome), verdict.vacuous, static_cast<int>(expected.outcome),
+                       expected.vacuous);
+  }
+  if (expected.ticks == 0) return {};
+  if (!verdict.run) return fmt::format("claim {}: no run", claim.name);
+  if (static_cast<Value>(verdict.run->ticks()) != expected.ticks) {
+    return fmt::format("claim {}: a run of {} ticks, {} expected", claim.name, verdict.run->ticks(),
+                       expected.ticks);
+  }
+  return does_it_at_its_end(model, *verdict.run, claim.watch)
+             ? Words()
+             : fmt::format("claim {}: a wrong run", claim.name);
+}
+
+Words difference(const dsl::Model& model, Tally& tally) {
+  const EveryRun every = every_run(model, most_ticks, most_steps);
+  if (!every.forever || every.dead_end) {
+    ++tally.left_out;
+    return {};
+  }
+  ++tally.compared;
+  solver::ForeverOptions options;
+  options.timeout = std::chrono::seconds(5);
+  const solver::Report report = solver::check_forever(model, options);
+  if (report.no_run_of) return "runs that can't go on";
+  for (const solver::Verdict& verdict : report.verdicts) {
+    if (Words words = of_claim(model, every, verdict, tally)) return words;
+  }
+  for (const std::uint32_t signal : report.never_change) {
+    if (every.changes[signal]) return model.signals[signal].name + " does change";
+  }
+  return {};
+}
+
+Words difference_or_fault(const dsl::Model& model, Tally& tally) {
+  try {
+    return difference(model, tally);
+  } catch (const solver::InternalDisagreement& fault) {
+    return "two readings disagree: " + fault.what;
+  }
+}
+
+bool still_differs(const std::string& text) {
+  Tally unused;
+  const dsl::Compiled result = dsl::compile_text("", text);
+  return result.model && difference_or_fault(*result.model, unused).has_value();
+}
+
+}  // namespace
+
+TEST_CASE("Proofs for all time agree with all that can be reached", "[proofs]") {
+  const Seeds range = seeds(60);
+  Tally tally;
+  for (std::uint64_t seed = range.first; seed < range.first + range.count; ++seed) {
+    const std::string text = random_design(seed);
+    const Words words = difference_or_fault(compiled(text), tally);
+    if (!words) {
+      SUCCEED();
+      continue;
+    }
+    FAIL_CHECK("seed " << seed << ": " << *words << "\n" << shrunk(text, still_differs));
+  }
+  WARN(
+      fmt::format("{} designs compared, {} left out; claims: {} proved, {} vacuous, {} refuted, {} shown, "
+                  "{} undecided",
+                  tally.compared, tally.left_out, tally.proved, tally.vacuous, tally.refuted, tally.shown,
+                  tally.undecided));
+  CHECK(tally.compared * 3 > range.count);  // else the comparison says little
+}
