@@ -27,9 +27,8 @@ void forget_consequences(Diagnostics& diagnostics, const Sources& sources) {
     }
   }
   if (!lines.empty()) {
-    std::erase_if(diagnostics, [&](const Diagnostic& one) {
-      return !is_unread(one) && lines.contains(line_of(one));
-    });
+    std::erase_if(diagnostics,
+                  [&](const Diagnostic& one) { return !is_unread(one) && lines.contains(line_of(one)); });
   }
 }
 

@@ -143,6 +143,22 @@ TEST_CASE("the page's verdicts are what bounded checking says", "[reference]") {
   CHECK(blocks >= 20);
 }
 
+TEST_CASE("lines of stages that overlap are found as the page says", "[reference]") {
+  const std::string head = "tick 20 ms\nbutton go\nbutton stop\nstages mode is idle | busy | off\n";
+  const std::string any = "any -> off when stop\n";
+  const std::string lines = "idle -> busy when go\nbusy -> idle when not go\noff -> idle when not stop\n";
+  const std::string claim = "claim a: never mode is off and not stop\n";
+  const auto overlaps = [&](const std::string& moves) {
+    const dsl::Compiled compiled = dsl::compile_text("overlap.detent", head + moves + claim);
+    REQUIRE(compiled.model.has_value());
+    const solver::Report report = solver::check_bounded(*compiled.model, {.within = ticks_looked_at});
+    return std::count_if(report.overlaps.begin(), report.overlaps.end(),
+                         [](const solver::OverlapFinding& one) { return one.run.has_value(); });
+  };
+  CHECK(overlaps(any + lines) == 0);
+  CHECK(overlaps(lines + any) == 2);
+}
+
 TEST_CASE("a row that is not followed is seen", "[reference]") {
   const dsl::Compiled compiled =
       dsl::compile_text("t.detent", "tick 20 ms\nbutton go\nsignal no = not go\nclaim a: never no\n");

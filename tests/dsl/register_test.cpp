@@ -21,7 +21,7 @@ constexpr std::string_view all_codes[] = {
 const std::map<std::string_view, std::string_view> shown_elsewhere{
     {"file_too_large", "needs a file of more than 4 MiB: tests/dsl/load_test.cpp makes one"},
     {"too_large", "needs more than 200,000 elements: tests/dsl/limits_test.cpp makes them"},
-    {"overlapping_moves", "needs the solver, which finds the run: tests/cli shows it"},
+    {"overlapping_moves", "needs the solver, which finds the run: tests/dsl/reference_page_test.cpp"},
 };
 
 std::set<std::string> codes_in_cases() {
