@@ -198,6 +198,10 @@ void Reader::report_lone_units() {
   }
 }
 
+void append(Diagnostics& all, Diagnostics more) {
+  all.insert(all.end(), std::make_move_iterator(more.begin()), std::make_move_iterator(more.end()));
+}
+
 }  // namespace
 
 Tree broken_tree(const Place& place) {
@@ -215,14 +219,13 @@ Tree parse(const Sources& sources, std::uint32_t file, Diagnostics& diagnostics)
     return broken_tree({file, 0, 0});
   }
   grammar::Strangers strangers = grammar::find_strangers(text, file);
-  Tree tree = broken_tree({file, 0, 0});
-  if (!strangers.too_many) {
-    Reader reader(text, file, std::move(strangers));
-    tree = reader.read();
-    strangers.diagnostics = std::move(reader.diagnostics());
+  if (strangers.too_many) {
+    append(diagnostics, std::move(strangers.diagnostics));
+    return broken_tree({file, 0, 0});
   }
-  diagnostics.insert(diagnostics.end(), std::make_move_iterator(strangers.diagnostics.begin()),
-                     std::make_move_iterator(strangers.diagnostics.end()));
+  Reader reader(text, file, std::move(strangers));
+  Tree tree = reader.read();
+  append(diagnostics, std::move(reader.diagnostics()));
   return tree;
 }
 

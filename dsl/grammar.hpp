@@ -1,6 +1,9 @@
 // Text to tree: the one grammar of the language (Boost.Spirit X3 behind this small header).
 #pragma once
 
+#include <cstddef>
+#include <cstdint>
+
 #include "dsl/diagnostics.hpp"
 #include "dsl/source.hpp"
 #include "dsl/tree.hpp"
@@ -8,7 +11,7 @@
 namespace detent::dsl {
 
 /// Limits on one text; one more than each is a message. Chosen so that no text can exhaust stack or memory.
-inline constexpr std::size_t largest_file_bytes = 4U * 1024U * 1024U;
+inline constexpr std::size_t largest_file_bytes = std::size_t{4} * 1024 * 1024;
 inline constexpr int deepest_nesting = 200;
 inline constexpr std::size_t longest_name = 80;
 

@@ -1,5 +1,5 @@
 // Hostile texts: both sides of every limit, characters that do not belong, sizes.
-#include <chrono>
+#include <ctime>
 
 #include "tests/dsl/reading_support.hpp"
 #include "tests/support/catch.hpp"
@@ -142,8 +142,8 @@ TEST_CASE("limits: after five strange characters reading stops") {
   CHECK(read.tree.broken.size() == 1);
 }
 
-// Ten seconds are far above what any of these takes, even with sanitizers and without optimisation, and far
-// below what anything worse than linear would take.
+// Thirty seconds of processor time are far above what any of these takes, even with sanitizers and without
+// optimisation, and far below what anything worse than linear would take.
 TEST_CASE("limits: hostile texts of the largest size are read in a moment") {
   const auto fill = [](const std::string& head, const std::string& piece) {
     return head + times((largest_file_bytes - head.size()) / piece.size(), piece);
@@ -154,12 +154,12 @@ TEST_CASE("limits: hostile texts of the largest size are read in a moment") {
         fill("", "wombat "), fill("signal a = ", "a."), fill("signal a = ", "9"), fill("", "signal a = (\n"),
         fill("", "\n"), fill("", "\xFF"), fill("", "// \"\n"), fill("", "end "), fill("button a \"", "x"),
         fill("", "at most\n"), fill("", "tick 1 ")}) {
-    const auto begin = std::chrono::steady_clock::now();
+    const std::clock_t begin = std::clock();
     const ReadText read = read_text(text);
     const std::string messages = read.messages();
-    const std::chrono::duration<double> taken = std::chrono::steady_clock::now() - begin;
+    const std::clock_t taken = std::clock() - begin;
     CAPTURE(text.substr(0, 40));
-    CHECK(taken.count() < 10);
+    CHECK(taken / CLOCKS_PER_SEC < 30);
     CHECK(read.diagnostics.size() <= 50);
     CHECK(messages.size() < 50000);
   }
