@@ -61,6 +61,7 @@ struct EventSearch::State {
   [[nodiscard]] bool is_dead();
   [[nodiscard]] Answer end() const;
   void compare(const Run& run) const;
+  void shrink_all(unsigned patience_ms);
   [[nodiscard]] Value total_ticks() const;
   [[nodiscard]] Value total_movements(const z3::model& model) const;
   template <typename Measure>
@@ -114,12 +115,14 @@ void EventSearch::State::count_movements() {
 }
 
 void EventSearch::State::read_answer(const z3::model& model) {
-  answer.clear();
-  shown.clear();
+  std::vector<StepValues> next;
+  std::vector<std::vector<Value>> next_shown;
   for (const Step& step : steps) {
-    answer.push_back(read_step(model, step));
-    shown.push_back(read_values(model, step.values));
+    next.push_back(read_step(model, step));
+    next_shown.push_back(read_values(model, step.values));
   }
+  answer = std::move(next);
+  shown = std::move(next_shown);
 }
 
 void EventSearch::State::set_patience(unsigned ms) {
@@ -192,6 +195,22 @@ void EventSearch::State::shrink(const z3::expr& measure, Measure measured, Clock
   solver.add(measure <= number(context, best));
 }
 
+void EventSearch::State::shrink_all(unsigned patience_ms) {
+  const Clock::time_point end = Clock::now() + std::chrono::milliseconds(patience_ms);
+  set_patience(patience_ms);
+  z3::expr moved = number(context, 0);
+  for (const z3::expr& one : movements) {
+    moved = moved + z3::ite(one, number(context, 1), number(context, 0));
+  }
+  shrink(
+      moved, [&](const z3::model& model) { return total_movements(model); }, end);
+  const auto count_ticks = [&](const z3::model& model) {
+    read_answer(model);
+    return total_ticks() - 1;
+  };
+  shrink(ticks, count_ticks, end);
+}
+
 EventSearch::EventSearch(z3::context& context, const Machine& machine, NodeId goal, Value most_ticks)
     : state_(std::make_unique<State>(context, machine, goal, most_ticks)) {}
 EventSearch::~EventSearch() = default;
@@ -232,21 +251,11 @@ EventSearch::Answer EventSearch::deepen(unsigned patience_ms) {
 Run EventSearch::run(unsigned patience_ms) {
   State& state = *state_;
   if (patience_ms > 0 && state.steps.size() > 1) {
-    const Clock::time_point end = Clock::now() + std::chrono::milliseconds(patience_ms);
-    state.set_patience(patience_ms);
-    z3::expr movements = number(state.context, 0);
-    for (const z3::expr& moved : state.movements) {
-      movements = movements + z3::ite(moved, number(state.context, 1), number(state.context, 0));
+    try {
+      state.shrink_all(patience_ms);
+    } catch (const z3::exception&) {
+      // Interrupted: what was read last is a whole answer, only perhaps not the smallest.
     }
-    state.shrink(
-        movements, [&](const z3::model& model) { return state.total_movements(model); }, end);
-    state.shrink(
-        state.ticks,
-        [&](const z3::model& model) {
-          state.read_answer(model);
-          return state.total_ticks() - 1;
-        },
-        end);
   }
   Run run = expand(state.machine, state.answer);
   state.compare(run);

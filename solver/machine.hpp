@@ -1,5 +1,6 @@
-// A slice of a design as a machine: what it remembers, what may never happen, and how long it can be left alone.
-// The engines that skip quiet time and prove for all time work on this; solver/steps.hpp puts it to Z3.
+// A slice of a design as a machine: what it remembers, what may never happen, and how long it can be left
+// alone. The engines that skip quiet time and prove for all time work on this; solver/steps.hpp puts it to
+// Z3.
 #pragma once
 
 #include <optional>
@@ -27,8 +28,8 @@ struct Memory {
 /// something computed from it alone, and nothing remembers it.
 struct Ramp {
   std::size_t input = 0;
-  NodeId before = dsl::no_node;  ///< the `previous` that the rate limit looks at, and nothing else does
-  Value most = 0;                ///< per tick
+  NodeId before = dsl::no_node;      ///< the `previous` that the rate limit looks at, and nothing else does
+  Value most = 0;                    ///< per tick
   std::vector<NodeId> carried = {};  ///< numbers computed from it, in evaluation order, itself included
   std::vector<NodeId> readers = {};  ///< conditions that look at those
 };
@@ -38,10 +39,13 @@ struct Machine {
   std::vector<NodeId> constraints = {};   ///< true at every tick
   std::vector<Memory> memories = {};
   std::vector<Ramp> ramps = {};
+  /// By node, or empty: nodes that are cut loose, so that they take any value in their range at every tick.
+  /// What is proved with nodes cut loose does not rest on how they are made. Used by solver/why.hpp only.
+  std::vector<bool> cut = {};
 };
 
-/// The slice of a model that these conditions and all constraints depend on. Rate limits of channels that none
-/// of them looks at are left out: they can always be kept.
+/// The slice of a model that these conditions and all constraints depend on. Rate limits of channels that
+/// none of them looks at are left out: they can always be kept.
 [[nodiscard]] Slice slice_for(const dsl::Model& model, const std::vector<NodeId>& conditions);
 
 [[nodiscard]] Machine machine_of(const Slice& slice, const dsl::Model& model,

@@ -159,8 +159,8 @@ class Reach {
       const EventSearch::Answer answer = search(item).deepen(patience_ms);
       ++report_.statistics.solver_calls;
       if (answer == EventSearch::Answer::found) {
-        item.answer.kind = ReachAnswer::Kind::reached;
         keep_run(item);
+        item.answer.kind = ReachAnswer::Kind::reached;
       }
       if (answer != EventSearch::Answer::not_yet) {
         return;

@@ -169,9 +169,6 @@ class Writer {
     for (std::size_t index = 0; index < machine_.memories.size(); ++index) {
       const Memory& memory = machine_.memories[index];
       declare(names_.memory(index, suffix), memory.condition);
-      if (!memory.condition) {
-        assert_range(names_.memory(index, suffix), memory.range);
-      }
     }
   }
 
@@ -183,6 +180,13 @@ class Writer {
           fmt::format("({} {}) ", names_.memory(index, ""), sort(machine_.memories[index].condition));
     }
     line(fmt::format("(define-fun invariant ({}) Bool (and true", parameters));
+    for (std::size_t index = 0; index < machine_.memories.size(); ++index) {
+      const Memory& memory = machine_.memories[index];
+      if (!memory.condition) {
+        line(fmt::format("  (<= {} {} {})", number(memory.range.low), names_.memory(index, ""),
+                         number(memory.range.high)));
+      }
+    }
     for (const Clause& clause : proof_.invariant) {
       std::vector<std::string> atoms;
       for (const Atom& atom : clause) {

@@ -112,6 +112,9 @@ class StepMaker {
 
   // The node's term, its operands taken from `values`.
   z3::expr value(const Node& node, std::size_t memory, const std::vector<z3::expr>& values) {
+    if (!machine_.cut.empty() && machine_.cut[values.size()]) {
+      return cut_loose(node, values.size());
+    }
     switch (node.kind) {
       case NodeKind::constant:
         return literal(context_, node.condition, node.number);
@@ -124,6 +127,15 @@ class StepMaker {
       default:
         return gate(node, values);
     }
+  }
+
+  z3::expr cut_loose(const Node& node, std::size_t id) {
+    const z3::expr free = fresh(context_, node.condition, "cut " + std::to_string(id) + suffix_);
+    if (!node.condition) {
+      step_.facts.push_back(free >= number(context_, node.range.low));
+      step_.facts.push_back(free <= number(context_, node.range.high));
+    }
+    return free;
   }
 
   z3::expr gate(const Node& node, const std::vector<z3::expr>& values) {
