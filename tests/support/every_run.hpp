@@ -13,6 +13,8 @@ using Length = std::optional<std::size_t>;  ///< of the shortest run that does i
 
 struct EveryRun {
   bool complete = true;         ///< false: there were too many states, and nothing here means anything
+  bool forever = false;         ///< no longer run would lead to anything new
+  bool dead_end = false;        ///< some run can't go on
   std::vector<Length> watch;    ///< of each claim
   std::vector<Length> premise;  ///< of each claim that has one
   std::vector<Length> overlaps;
