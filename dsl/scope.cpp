@@ -11,9 +11,13 @@ const Bound* in(const Scope& scope, const std::string& name) {
   return entry == scope.names.end() ? nullptr : &entry->second;
 }
 
+bool is_broken(const Bound* bound) {
+  return bound != nullptr && std::holds_alternative<BrokenBinding>(bound->binding);
+}
+
 bool is_for_all(const Bound& bound) {
   return std::holds_alternative<PartBinding>(bound.binding) ||
-         std::holds_alternative<TunableBinding>(bound.binding);
+         std::holds_alternative<TunableBinding>(bound.binding) || is_broken(&bound);
 }
 
 void add_names(const Scope& scope, const std::string& before, std::vector<std::string>& names) {
@@ -45,12 +49,14 @@ const Bound* find(const Scope& scope, const std::string& name) {
 
 const Bound* resolve(const Scope& scope, const std::string& name, const Place& place, CheckContext& context) {
   if (const Bound* bound = find(scope, name)) {
-    return std::holds_alternative<BrokenBinding>(bound->binding) ? nullptr : bound;
+    return is_broken(bound) ? nullptr : bound;
   }
   const Bound* head = find(scope, name.substr(0, name.find('.')));
   const auto* use = head == nullptr ? nullptr : std::get_if<UseBinding>(&head->binding);
   const bool part_was_wrong = use != nullptr && use->inner == nullptr;
-  if (part_was_wrong || (head != nullptr && std::holds_alternative<BrokenBinding>(head->binding))) {
+  // What a part was about to declare is known by its last name only.
+  const Scope& file = scope.file != nullptr ? *scope.file : scope;
+  if (part_was_wrong || is_broken(head) || is_broken(in(file, name.substr(name.rfind('.') + 1)))) {
     return nullptr;
   }
   if (scope.file != nullptr && in(*scope.file, name) != nullptr) {
