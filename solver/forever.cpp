@@ -228,6 +228,12 @@ class Check {
     Verdict verdict{.claim = claims_[index]};
     switch (answer.kind) {
       case ReachAnswer::Kind::reached:
+        // The run is a shortest one: if it comes too late, so does every other.
+        if (claim.possible && claim.within && static_cast<Value>(answer.run->ticks()) > *claim.within + 1) {
+          verdict.outcome = Outcome::refuted;
+          verdict.ticks = *claim.within + 1;
+          break;
+        }
         verdict.outcome = claim.possible ? Outcome::shown : Outcome::refuted;
         verdict.run = answer.run;
         verdict.ticks = static_cast<Value>(answer.run->ticks());

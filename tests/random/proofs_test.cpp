@@ -141,3 +141,13 @@ TEST_CASE("Proofs for all time agree with all that can be reached", "[proofs]") 
                   tally.undecided));
   CHECK(tally.compared * 3 > range.count);  // else the comparison says little
 }
+
+TEST_CASE("What is possible only after its time is refuted", "[proofs]") {
+  const dsl::Model model = compiled(
+      "tick 1 ms\nbutton b\ndelay d on b for 5 ticks\n"
+      "claim late: possible d within 4 ticks\nclaim in_time: possible d within 5 ticks\n");
+  const solver::Report report = solver::check_forever(model, {});
+  CHECK(report.verdicts[0].outcome == Outcome::refuted);
+  CHECK_FALSE(report.verdicts[0].run);
+  CHECK(report.verdicts[1].outcome == Outcome::shown);
+}
