@@ -133,8 +133,9 @@ class DesignGenerator {
   }
 
   bool switches() {
-    const std::vector<std::string> words = chance_.one_in(2) ? std::vector<std::string>{"safe", "run"}
-                                                             : std::vector<std::string>{"low", "half", "high"};
+    const std::vector<std::string> words = chance_.one_in(2)
+                                               ? std::vector<std::string>{"safe", "run"}
+                                               : std::vector<std::string>{"low", "half", "high"};
     if (!takes(words.size())) return false;
     lines_.push_back(fmt::format("switch guard is {}", fmt::join(words, " | ")));
     names_.positions.push_back({"guard", words, true});
