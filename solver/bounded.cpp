@@ -7,7 +7,7 @@
 
 #include "solver/explore.hpp"
 #include "solver/limits.hpp"
-#include "solver/satisfiability.hpp"
+#include "solver/memory_limit.hpp"
 #include "solver/search.hpp"
 #include "solver/side_findings.hpp"
 #include "solver/tidy.hpp"
@@ -17,23 +17,6 @@ namespace {
 
 using dsl::Claim;
 using dsl::Model;
-
-/// Holds Z3 to a number of mebibytes while it lives.
-class MemoryLimit {
- public:
-  explicit MemoryLimit(std::optional<std::size_t> mib) : set_(mib.has_value()) {
-    // A little above the limit that is watched, so that the gentle way out comes first.
-    if (set_) limit_solver_memory(*mib + *mib / 4 + 16);
-  }
-  ~MemoryLimit() {
-    if (set_) limit_solver_memory({});
-  }
-  MemoryLimit(const MemoryLimit&) = delete;
-  MemoryLimit& operator=(const MemoryLimit&) = delete;
-
- private:
-  bool set_;
-};
 
 /// A claim's questions: the run that breaks or shows it, and one in which its premise comes true.
 struct Inquiry {

@@ -21,6 +21,8 @@ class Encoding {
 
   void add_tick();
   [[nodiscard]] std::size_t ticks() const { return ticks_.size(); }
+  /// Roughly the memory in use.
+  [[nodiscard]] std::size_t bytes() const { return gates_.bytes() + ticks_.size() * row_ * sizeof(Literal); }
   [[nodiscard]] const Gates& gates() const { return gates_; }
   Gates& gates() { return gates_; }
 

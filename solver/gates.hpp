@@ -51,6 +51,8 @@ class Gates {
   Literal choose(Literal a, Literal b, Literal c);
 
   [[nodiscard]] std::size_t size() const { return gates_.size(); }
+  /// Roughly the memory in use: a gate, its entry in the table, and the table.
+  [[nodiscard]] std::size_t bytes() const { return gates_.size() * (2 * sizeof(Gate) + 5 * sizeof(void*)); }
   [[nodiscard]] const Gate& gate(std::uint32_t number) const { return gates_[number]; }
 
  private:

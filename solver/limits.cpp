@@ -21,10 +21,10 @@ Limits::Limits(std::optional<std::chrono::milliseconds> timeout, std::optional<s
   if (memory_mib) memory_bytes_ = *memory_mib * 1024 * 1024;
 }
 
-Limit Limits::reached() const {
+Limit Limits::reached(std::size_t bytes) const {
   if (cancel_ != nullptr && cancel_->load()) return Limit::interrupted;
   if (deadline_ && Clock::now() >= *deadline_) return Limit::time;
-  if (memory_bytes_ && solver_memory_bytes() >= *memory_bytes_) return Limit::memory;
+  if (memory_bytes_ && solver_memory_bytes() + bytes >= *memory_bytes_) return Limit::memory;
   return Limit::none;
 }
 

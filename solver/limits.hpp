@@ -19,8 +19,8 @@ class Limits {
   Limits(std::optional<std::chrono::milliseconds> timeout, std::optional<std::size_t> memory_mib,
          const std::atomic<bool>* cancel);
 
-  /// The limit that has been reached by now, or Limit::none.
-  [[nodiscard]] Limit reached() const;
+  /// The limit that has been reached by now, or Limit::none. `bytes`: memory in use beside Z3's.
+  [[nodiscard]] Limit reached(std::size_t bytes = 0) const;
   [[nodiscard]] double seconds() const;
 
  private:

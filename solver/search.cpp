@@ -30,7 +30,7 @@ constexpr unsigned first_effort = 5'000;
 constexpr unsigned effort_growth = 8;
 constexpr unsigned largest_effort = 1'000'000'000;
 
-enum class Step { absent, found, too_hard, stopped };
+enum class Finding { absent, found, too_hard, stopped };
 
 /// One unrolling with its solver.
 class Session {
@@ -60,17 +60,17 @@ class Session {
   void require_absent(NodeId node) { solver_.require(!encoding_.condition(node, last_tick())); }
 
   /// Whether the node can be true in the tick added last.
-  Step ask(NodeId node, std::optional<unsigned> effort) {
+  Finding ask(NodeId node, std::optional<unsigned> effort) {
     const Literal wish = encoding_.condition(node, last_tick());
-    if (wish == always_false) return Step::absent;
+    if (wish == always_false) return Finding::absent;
     for (;;) {
       const Answer answer = ask_solver(wish, effort);
       if (answer == Answer::yes) {
-        if (accept_run(node)) return Step::found;
+        if (accept_run(node)) return Finding::found;
         continue;
       }
-      if (answer == Answer::no) return Step::absent;
-      return answer == Answer::too_hard ? Step::too_hard : Step::stopped;
+      if (answer == Answer::no) return Finding::absent;
+      return answer == Answer::too_hard ? Finding::too_hard : Finding::stopped;
     }
   }
 
@@ -85,6 +85,7 @@ class Session {
     return ask_solver(all, {});
   }
 
+  [[nodiscard]] Limit limit_reached() const { return limits_->reached(encoding_.bytes()); }
   [[nodiscard]] const Run& run() const { return run_; }
   [[nodiscard]] Limit why_stopped() const { return why_stopped_; }
 
@@ -100,13 +101,13 @@ class Session {
   }
 
   Answer ask_solver(Literal wish, std::optional<unsigned> effort) {
-    why_stopped_ = limits_->reached();
+    why_stopped_ = limit_reached();
     if (why_stopped_ != Limit::none) return Answer::unknown;
     ++statistics_->solver_calls;
     const Answer answer = solver_.ask(wish, effort);
     if (answer == Answer::out_of_memory) why_stopped_ = Limit::memory;
     if (answer == Answer::unknown) {
-      why_stopped_ = limits_->reached();
+      why_stopped_ = limit_reached();
       if (why_stopped_ == Limit::none) why_stopped_ = Limit::solver_gave_up;
     }
     return answer;
@@ -167,17 +168,17 @@ bool is_open(const Question& question, Value tick) {
 /// Asks one question at one tick. False: nothing more can be asked in this session.
 bool take_step(Session& session, Question& question, Value tick, std::optional<unsigned> effort) {
   switch (session.ask(question.node, effort)) {
-    case Step::absent:
+    case Finding::absent:
       question.absent = tick + 1;
       session.require_absent(question.node);
       return true;
-    case Step::found:
+    case Finding::found:
       question.run = session.run();
       return true;
-    case Step::too_hard:
+    case Finding::too_hard:
       question.limit = Limit::solver_gave_up;
       return true;
-    case Step::stopped:
+    case Finding::stopped:
       question.limit = session.why_stopped();
       return false;
   }
@@ -205,6 +206,7 @@ Limit ask_together(const Setting& setting, const std::vector<Question*>& questio
     const std::size_t open = count_open(questions, tick);
     if (open == 0) return Limit::none;
     if (progress) progress(tick, open);
+    if (const Limit limit = session.limit_reached(); limit != Limit::none) return limit;
     session.add_tick();
     for (Question* question : questions) {
       if (!is_open(*question, tick)) continue;
@@ -251,7 +253,10 @@ void search(const Setting& setting, std::vector<Question>& questions, const Limi
 std::optional<Value> shortest_impossible(const Setting& setting, Value ticks, const Limits& limits,
                                          Statistics& statistics) {
   Session session(setting, {}, limits, statistics);
-  for (Value tick = 0; tick < ticks; ++tick) session.add_tick();
+  for (Value tick = 0; tick < ticks; ++tick) {
+    if (session.limit_reached() != Limit::none) return {};
+    session.add_tick();
+  }
   if (session.ask_for_any_run(static_cast<std::size_t>(ticks)) != Answer::no) return {};
   Value possible = 0;  // the run of no ticks
   Value impossible = ticks;

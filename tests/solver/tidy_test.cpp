@@ -1,0 +1,136 @@
+// A tidied run does the same with fewer movements.
+#include "solver/tidy.hpp"
+
+#include <chrono>
+
+#include "solver/interpreter.hpp"
+#include "tests/support/catch.hpp"
+#include "tests/support/random_circuit.hpp"
+
+using namespace detent;
+using dsl::NodeId;
+using dsl::Value;
+using solver::Run;
+using solver::Setting;
+
+namespace {
+
+std::size_t movements(const Run& run) {
+  std::size_t count = 0;
+  for (std::size_t tick = 1; tick < run.ticks(); ++tick) {
+    for (std::size_t input = 0; input < run.inputs[tick].size(); ++input) {
+      if (run.inputs[tick][input] != run.inputs[tick - 1][input]) ++count;
+    }
+  }
+  return count;
+}
+
+bool is_valid(const Setting& setting, NodeId watch, const Run& run) {
+  if (!solver::is_well_formed(*setting.circuit, run)) return false;
+  const solver::Trace trace = solver::replay(*setting.circuit, run);
+  for (std::size_t tick = 0; tick < trace.ticks(); ++tick) {
+    if ((trace.at(tick, watch) != 0) != (tick + 1 == trace.ticks())) return false;
+    for (const NodeId kept : setting.constraints) {
+      if (trace.at(tick, kept) == 0) return false;
+    }
+  }
+  return true;
+}
+
+/// The beginning of the run up to where the constraints break or the node comes true; absent if it never
+/// does.
+std::optional<Run> cut(const Setting& setting, NodeId watch, const Run& run) {
+  Run beginning;
+  const solver::Trace trace = solver::replay(*setting.circuit, run);
+  for (std::size_t tick = 0; tick < trace.ticks(); ++tick) {
+    for (const NodeId kept : setting.constraints) {
+      if (trace.at(tick, kept) == 0) return {};
+    }
+    beginning.inputs.push_back(run.inputs[tick]);
+    if (trace.at(tick, watch) != 0) return beginning;
+  }
+  return {};
+}
+
+}  // namespace
+
+TEST_CASE("tidying random runs keeps their length, their end and the constraints, and adds no movement") {
+  std::size_t tidied_runs = 0;
+  std::size_t before = 0;
+  std::size_t after = 0;
+  for (std::uint64_t seed = 0; seed < 150; ++seed) {
+    const test::RandomCircuit made = test::random_circuit(seed);
+    const Setting setting{&made.circuit, made.constraints};
+    test::Chance chance(seed);
+    INFO("seed " << seed << '\n' << dsl::to_text(made.circuit));
+    for (const NodeId watch : made.conditions) {
+      const auto run = cut(setting, watch, test::random_run(made.circuit, 30, chance));
+      if (!run) continue;
+      const Run calm = solver::tidied(setting, watch, *run);
+      REQUIRE(calm.ticks() == run->ticks());
+      REQUIRE(is_valid(setting, watch, calm));
+      REQUIRE(movements(calm) <= movements(*run));
+      ++tidied_runs;
+      before += movements(*run);
+      after += movements(calm);
+    }
+  }
+  CHECK(tidied_runs > 300);
+  CHECK(after * 3 < before);
+}
+
+TEST_CASE("only the movements that matter are left, with plain values") {
+  dsl::Circuit circuit;
+  const NodeId thrust = circuit.input({.name = "thrust", .range = {-100, 100}});
+  const NodeId button = circuit.input({.name = "button", .condition = true});
+  circuit.input({.name = "idle hand", .range = {-100, 100}, .step = 5});
+  const NodeId pressed_once = circuit.age_at_most(circuit.age(button, false), 1'000'000);
+  const NodeId was_low =
+      circuit.age_at_most(circuit.age(circuit.less_equal(thrust, circuit.constant(-98)), false), 40);
+  const NodeId watch =
+      circuit.and_(circuit.and_(pressed_once, was_low), circuit.less_equal(circuit.constant(37), thrust));
+  REQUIRE(circuit.finish().empty());
+  const Setting setting{&circuit, {}};
+  test::Chance chance(5);
+  Run run = test::random_run(circuit, 60, chance);
+  for (auto& row : run.inputs) row[0] = std::min<Value>(row[0], 30);
+  run.inputs[40][0] = -99;
+  run.inputs[50][1] = 1;
+  run.inputs.back()[0] = 63;
+  REQUIRE(is_valid(setting, watch, run));
+  const Run calm = solver::tidied(setting, watch, run);
+  CHECK(movements(calm) ==
+        1);  // the thrust stick goes up in the last tick; the button is down from the start
+  CHECK(calm.inputs.front()[0] == -100);
+  CHECK(calm.inputs.back()[0] == 100);
+  CHECK(calm.inputs.front()[2] == calm.inputs.back()[2]);
+}
+
+TEST_CASE("a run of a thousand ticks is tidied in well under a second") {
+  dsl::Circuit circuit;
+  std::vector<NodeId> sticks;
+  NodeId all = circuit.truth(true);
+  for (int count = 0; count < 6; ++count) {
+    const NodeId stick = circuit.input({.name = "stick", .range = {-100, 100}});
+    const NodeId low = circuit.less_equal(stick, circuit.constant(-90));
+    all = circuit.and_(all, circuit.age_at_most(circuit.age(low, false), 900));
+    all = circuit.and_(all, circuit.not_(low));
+    const NodeId moved = circuit.add(stick, circuit.times(-1, circuit.previous(stick, 0)));
+    all = circuit.or_(circuit.and_(all, circuit.less_equal(moved, circuit.constant(-500))), all);
+  }
+  const NodeId late = circuit.not_(circuit.age_at_most(circuit.age(circuit.first_tick(), false), 998));
+  const NodeId watch = circuit.and_(all, late);
+  REQUIRE(circuit.finish().empty());
+  const Setting setting{&circuit, {}};
+  test::Chance chance(9);
+  Run run = test::random_run(circuit, 1000, chance);
+  for (Value& value : run.inputs.back()) value = 50;
+  REQUIRE(is_valid(setting, watch, run));
+  const auto start = std::chrono::steady_clock::now();
+  const Run calm = solver::tidied(setting, watch, run);
+  const double seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+  CHECK(is_valid(setting, watch, calm));
+  CHECK(movements(calm) <= 12);
+  WARN("tidied " << movements(run) << " movements to " << movements(calm) << " in " << seconds << " s");
+  CHECK(seconds < 3);  // the machine may be busy
+}
