@@ -4,17 +4,15 @@
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
+#include <algorithm>
 #include <csignal>
-#include <exception>
-#include <new>
 
 #include "cli/cmd_check.hpp"
 #include "cli/cmd_show.hpp"
+#include "cli/faults.hpp"
 #include "cli/help.hpp"
 #include "cli/output.hpp"
-#include "cli/page.hpp"
 #include "dsl/diagnostics.hpp"
-#include "solver/verdict.hpp"
 
 namespace detent::cli {
 namespace {
@@ -85,15 +83,22 @@ CommandResult unknown_option(const CommandLine& line, const std::string& seen) {
   const std::string name = seen.substr(0, seen.find('='));
   const std::string help =
       fmt::format("detent {}{}--help lists the options", command, command.empty() ? "" : " ");
-  const std::vector<std::string> of_check = option_names(*line.check);
-  if (command.empty() && std::find(of_check.begin(), of_check.end(), name) != of_check.end()) {
-    return usage_error(fmt::format("'{}' stands before the command", name),
-                       fmt::format("write it behind: detent check FILE {}", name));
-  }
   return usage_error(fmt::format("there is no option '{}'", name), near_mend(name, option_names(app), help));
 }
 
+/// An option that is one of a command, but was not written behind it.
+std::optional<CommandResult> misplaced(const CommandLine& line) {
+  const std::vector<std::string> before = line.app.remaining(false);
+  if (before.empty()) return std::nullopt;
+  const std::string name = before.front().substr(0, before.front().find('='));
+  const std::vector<std::string> of_check = option_names(*line.check);
+  if (std::find(of_check.begin(), of_check.end(), name) == of_check.end()) return std::nullopt;
+  return usage_error(fmt::format("'{}' stands before the command", name),
+                     fmt::format("write it behind: detent check FILE {}", name));
+}
+
 CommandResult unexpected(const CommandLine& line, const std::vector<std::string>& left) {
+  if (std::optional<CommandResult> result = misplaced(line)) return std::move(*result);
   const std::string& seen = left.front();
   if (seen.size() > 1 && seen.front() == '-') return unknown_option(line, seen);
   const std::string command = command_of(line);
@@ -147,30 +152,11 @@ CommandResult dispatch(CommandLine& line) {
   return {.errors = general_help(), .status = Status::input_wrong};
 }
 
-CommandResult own_fault(const std::string& what) {
-  return {
-      .errors = fmt::format("detent has found a fault in itself: {}\n"
-                            "No verdict of this check can be trusted. Please report it with the design.\n",
-                            printable(what, true)),
-      .status = Status::own_fault};
-}
-
 CommandResult answer(int argc, const char* const* argv) {
-  try {
-    CommandLine line;
-    describe(line);
-    if (std::optional<CommandResult> early = parse(line, argc, argv)) return std::move(*early);
-    return dispatch(line);
-  } catch (const solver::InternalDisagreement& disagreement) {
-    return own_fault(disagreement.what);
-  } catch (const std::bad_alloc&) {
-    return {.errors =
-                "detent: there is not enough memory; nothing was decided\n"
-                "  mend: look at fewer ticks (--within), or at one claim at a time (--claim)\n",
-            .status = Status::undecided};
-  } catch (const std::exception& error) {
-    return own_fault(error.what());
-  }
+  CommandLine line;
+  describe(line);
+  if (std::optional<CommandResult> early = parse(line, argc, argv)) return std::move(*early);
+  return dispatch(line);
 }
 
 }  // namespace
@@ -178,7 +164,7 @@ CommandResult answer(int argc, const char* const* argv) {
 int run(int argc, const char* const* argv) {
   // A reader that goes away is noticed where the output is written, not by a signal.
   std::signal(SIGPIPE, SIG_IGN);
-  return deliver(answer(argc, argv));
+  return deliver(guarded([&] { return answer(argc, argv); }));
 }
 
 }  // namespace detent::cli

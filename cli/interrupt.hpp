@@ -3,10 +3,12 @@
 
 #include <atomic>
 #include <csignal>
+#include <thread>
 
 namespace detent::cli {
 
-/// While it lives, SIGINT sets the flag; before and afterwards SIGINT does what it did.
+/// While it lives, SIGINT sets the flag; before and afterwards SIGINT does what it did. To be made before
+/// any other thread is. A SIGINT that was ignored stays ignored.
 class Interrupt {
  public:
   Interrupt();
@@ -14,10 +16,12 @@ class Interrupt {
   Interrupt& operator=(const Interrupt&) = delete;
   ~Interrupt();
 
-  [[nodiscard]] const std::atomic<bool>* flag() const;
+  [[nodiscard]] const std::atomic<bool>* flag() const { return &asked_; }
 
  private:
-  struct sigaction before_ {};
+  std::atomic<bool> asked_{false};
+  sigset_t before_{};
+  std::jthread watcher_;
 };
 
 }  // namespace detent::cli

@@ -75,6 +75,8 @@ Json json_within(const Bound& bound, std::int64_t tick_us) {
 
 const char* outcome_word(Outcome outcome) {
   switch (outcome) {
+    case Outcome::proved:
+      return "proved";
     case Outcome::holds_up_to:
       return "proved_up_to";
     case Outcome::refuted:
@@ -115,7 +117,9 @@ Json json_verdict(const Model& model, const Sources& sources, const solver::Verd
             {"ticks", verdict.ticks},
             {"us", verdict.ticks * model.tick_us},
             {"vacuous", verdict.vacuous},
-            {"limit", limit_word(verdict.limit)}};
+            {"limit", limit_word(verdict.limit)},
+            {"for_all_time", verdict.proof.has_value()}};
+  if (verdict.events > 0) json["events"] = verdict.events;
   if (verdict.run && verdict.run->ticks() > 0) {
     json["explanation"] = break_words(model, claim, solver::replay(model.circuit, *verdict.run));
     json["run"] = json_run(model, *verdict.run);

@@ -23,9 +23,10 @@ void add_head(Page& page, const CheckResult& result, const Terminal& terminal) {
 
 void add_statistics(Page& page, const solver::Statistics& statistics) {
   page.push_back({});
-  page.push_back({{fmt::format("{} questions to the solver, {} runs replayed, {} ticks unrolled, {:.2f} s",
-                               statistics.solver_calls, statistics.replayed_runs, statistics.unrolled_ticks,
-                               statistics.seconds)}});
+  page.push_back({{fmt::format(
+      "{} to the solver, {} replayed, {} unrolled, {:.2f} s",
+      count_words(statistics.solver_calls, "question"), count_words(statistics.replayed_runs, "run"),
+      count_words(static_cast<std::size_t>(statistics.unrolled_ticks), "tick"), statistics.seconds)}});
 }
 
 Style style_of(Status status) {

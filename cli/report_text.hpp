@@ -8,7 +8,7 @@
 namespace detent::cli {
 
 struct ReportWishes {
-  BlockWishes block;
+  BlockWishes block = {};
   bool statistics = false;
 };
 

@@ -15,7 +15,7 @@ struct DiagramWishes {
   std::vector<std::uint32_t> signals;  ///< indices into Model::signals, a row each
   std::string mark;                    ///< what happens in the last tick: "the claim breaks here"
   Style mark_style = Style::bad;
-  std::string indent;
+  std::string indent = {};
 };
 
 /// At most as wide as the terminal: where there are too many moments, the first are cut, and it says so.

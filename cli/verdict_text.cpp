@@ -29,11 +29,22 @@ std::string run_length(const Model& model, const Verdict& verdict) {
   return ticks_words(ticks, model.tick_us);
 }
 
+std::string refuted_words(const Verdict& verdict, const std::string& length) {
+  if (verdict.run) return "REFUTED by a run of " + length;
+  if (verdict.proof) return "REFUTED: no run of any length does it";
+  return "REFUTED: no run does it in " + length;
+}
+
 std::string undecided_words(const Model& model, const Verdict& verdict) {
-  if (verdict.ticks == 0) return "undecided";
-  const std::string known = ticks_words(verdict.ticks, model.tick_us);
-  const bool possible = model.claims[verdict.claim].possible;
-  return fmt::format("undecided, {} up to {}", possible ? "no run does it" : "not broken", known);
+  const char* so_far = model.claims[verdict.claim].possible ? "no run does it" : "not broken";
+  if (verdict.ticks > 0) {
+    return fmt::format("undecided, {} up to {}", so_far, ticks_words(verdict.ticks, model.tick_us));
+  }
+  if (verdict.events > 0) {
+    return fmt::format("undecided, {} in {}", so_far,
+                       count_words(static_cast<std::size_t>(verdict.events), "event"));
+  }
+  return "undecided";
 }
 
 std::string limit_words(Limit limit) {
@@ -132,12 +143,14 @@ Value least_proved(const solver::Report& report) {
 Span verdict_words(const Model& model, const Verdict& verdict) {
   const std::string length = run_length(model, verdict);
   switch (verdict.outcome) {
+    case Outcome::proved:
+      return {"proved, in every run of any length", Style::good};
     case Outcome::holds_up_to:
       return {fmt::format("proved up to {}", length), Style::good};
     case Outcome::shown:
       return {fmt::format("possible, shown by a run of {}", length), Style::good};
     case Outcome::refuted:
-      return {(verdict.run ? "REFUTED by a run of " : "REFUTED: no run does it in ") + length, Style::bad};
+      return {refuted_words(verdict, length), Style::bad};
     case Outcome::undecided:
       break;
   }
@@ -158,6 +171,7 @@ std::string summary_words(const Model& model, const solver::Report& report) {
   const auto add = [&](std::size_t count, const std::string& words) {
     if (count > 0) parts.push_back(fmt::format("{} {}", count, words));
   };
+  add(count_of(report, Outcome::proved), "proved in every run of any length");
   add(count_of(report, Outcome::holds_up_to),
       "proved up to " + ticks_words(least_proved(report), model.tick_us));
   add(count_of(report, Outcome::shown), "shown possible");

@@ -1,0 +1,363 @@
+// The program as a user's shell sees it: exit statuses, streams, pipes, terminals, Ctrl-C.
+#include <stdlib.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <filesystem>
+#include <fstream>
+#include <nlohmann/json.hpp>
+#include <regex>
+#include <set>
+
+#include "dsl/grammar.hpp"
+#include "tests/cli/sample.hpp"
+#include "tests/cli/schema.hpp"
+#include "tests/support/catch.hpp"
+#include "tests/support/process.hpp"
+
+namespace detent::test {
+namespace {
+
+using std::chrono::milliseconds;
+
+/// A directory with files, gone afterwards.
+class Folder {
+ public:
+  Folder() {
+    std::string name = (std::filesystem::temp_directory_path() / "detent-test-XXXXXX").string();
+    REQUIRE(mkdtemp(name.data()) != nullptr);
+    path_ = name;
+  }
+  Folder(const Folder&) = delete;
+  Folder& operator=(const Folder&) = delete;
+  ~Folder() { std::filesystem::remove_all(path_); }
+
+  std::string write(const std::string& name, const std::string& text) const {
+    std::ofstream(at(name), std::ios::binary) << text;
+    return at(name);
+  }
+  [[nodiscard]] std::string at(const std::string& name) const { return path_ + '/' + name; }
+  [[nodiscard]] const std::string& path() const { return path_; }
+
+ private:
+  std::string path_;
+};
+
+bool has(const std::string& text, const std::string& part) {
+  return text.find(part) != std::string::npos;
+}
+
+const char* const safe_text = R"(design "Lamp"
+tick 20 ms
+button on_button
+button off_button
+latch lamp set on_button reset off_button
+claim off_wins: whenever off_button: not lamp
+claim can_shine: possible lamp within 1 s
+)";
+
+const char* const unsafe_text = R"(tick 20 ms
+button on_button
+button off_button
+latch lamp set on_button reset off_button
+claim stays_dark: never lamp
+)";
+
+/// A claim that is true because every step is a multiple of 3: a search tick by tick finds that harder and
+/// harder to see, so that its check takes as long as it may.
+const char* const slow_text = R"(tick 20 ms
+channel push from 0 % to 100 % step 1 %
+keep total = min(previous(total, starting 0 %) + 3 * push, 1000000 %) when true starting 0 %
+claim never_there: never total == 20000 %
+claim can_rise: possible total >= 300 %
+)";
+
+std::vector<std::string> endless_check(const std::string& file, const std::vector<std::string>& more = {}) {
+  std::vector<std::string> words{"check", file, "--within", "100000 ticks"};
+  words.insert(words.end(), more.begin(), more.end());
+  return words;
+}
+
+void check_refused(const std::vector<std::string>& words, const std::string& what, const std::string& mend) {
+  const ProcessResult result = run_detent(words);
+  INFO(result.errors);
+  CHECK(result.status == 2);
+  CHECK(result.output.empty());
+  CHECK(has(result.errors, what));
+  CHECK(has(result.errors, mend));
+}
+
+}  // namespace
+
+TEST_CASE("help and version") {
+  for (const std::vector<std::string>& words : {std::vector<std::string>{"--help"},
+                                                {"-h"},
+                                                {"check", "--help"},
+                                                {"check", "-h"},
+                                                {"show", "--help"}}) {
+    const ProcessResult result = run_detent(words);
+    CHECK(result.status == 0);
+    CHECK(result.errors.empty());
+    CHECK(has(result.output, "Example"));
+  }
+  const ProcessResult version = run_detent({"--version"});
+  CHECK(version.status == 0);
+  CHECK(std::regex_match(version.output, std::regex(R"(detent \d+\.\d+\.\d+, on Z3 \d+\.\d+\.\d+\.\d+\n)")));
+  const ProcessResult nothing = run_detent({});
+  CHECK(nothing.status == 2);
+  CHECK(nothing.output.empty());
+  CHECK(has(nothing.errors, "detent check FILE"));
+}
+
+TEST_CASE("every option in the help is an option, and fits on a page of 80 columns") {
+  const std::string help = run_detent({"check", "--help"}).output;
+  const std::regex option("--[a-z-]+");
+  std::set<std::string> seen;
+  for (std::sregex_iterator at(help.begin(), help.end(), option), end; at != end; ++at)
+    seen.insert(at->str());
+  CHECK(seen == std::set<std::string>{"--within", "--claim", "--timeout", "--memory", "--format", "--width",
+                                      "--color", "--all-signals", "--statistics", "--help"});
+  for (const std::string& name : seen)
+    CHECK_FALSE(has(run_detent({"check", name}).errors, "there is no option"));
+  std::istringstream lines(help + run_detent({"--help"}).output + run_detent({"show", "--help"}).output);
+  for (std::string line; std::getline(lines, line);) CHECK(line.size() <= 80);
+}
+
+TEST_CASE("mistakes on the command line name the mend") {
+  const Folder folder;
+  const std::string file = folder.write("lamp.detent", safe_text);
+  check_refused({"chek", file}, "there is no command 'chek'", "did you mean 'check'?");
+  check_refused({"lamp.detent"}, "there is no command 'lamp.detent'", "detent check lamp.detent");
+  check_refused({"check"}, "the file of the design is missing", "detent check boat.detent");
+  check_refused({"check", file, "20", "s"}, "'20' is one word too many", "quotes");
+  check_refused({"check", file, "--witin", "3 s"}, "there is no option '--witin'",
+                "did you mean '--within'?");
+  check_refused({"check", file, "--witin=3 s"}, "there is no option '--witin'", "did you mean '--within'?");
+  check_refused({"--within", "3 s", "check", file}, "'--within' stands before the command",
+                "detent check FILE");
+  check_refused({"check", file, "--within"}, "--within", "--help");
+  check_refused({"check", file, "--within", "50 ms"}, "50 ms is not a whole number of ticks",
+                "40 ms or 60 ms");
+  check_refused({"check", file, "--within", "2000"}, "'2000' is not a number of ticks", "\"2000 ticks\"");
+  check_refused({"check", file, "--within", "-3 s"}, "'-3 s'", "mend:");
+  check_refused({"check", file, "--claim", "offwins"}, "no claim is called 'offwins'",
+                "did you mean 'off_wins'?");
+  check_refused({"check", file, "--claim", "zzz"}, "no claim is called 'zzz'", "off_wins, can_shine");
+  check_refused({"check", file, "--timeout", "30"}, "'30'", "30s");
+  check_refused({"check", file, "--memory", "2GB"}, "'2GB'", "2GiB");
+  check_refused({"check", file, "--format", "jsn"}, "there is no 'jsn'", "did you mean 'json'?");
+  check_refused({"check", file, "--width", "7"}, "'7'", "from 40 to 1000");
+  check_refused({"check", file, "--color", "blue"}, "there is no 'blue'", "auto, always, never");
+  check_refused({"show", file, "signal"}, "there is no listing 'signal'", "did you mean 'signals'?");
+  check_refused({"show"}, "the file of the design is missing", "detent show");
+}
+
+TEST_CASE("exit statuses of verdicts") {
+  const Folder folder;
+  const ProcessResult safe = run_detent({"check", folder.write("safe.detent", safe_text)});
+  INFO(safe.output << safe.errors);
+  CHECK(safe.status == 0);
+  CHECK(safe.errors.empty());
+  CHECK(has(safe.output, "proved up to 150 ticks (3 s)"));
+  CHECK(has(safe.output, "twice the longest time in the\ndesign, 50 ticks (1 s), and 50 ticks more"));
+  CHECK(has(safe.output, "2 claims: 1 proved up to 150 ticks (3 s), 1 shown possible"));
+  CHECK(has(safe.output, "not the wiring"));
+  const ProcessResult broken = run_detent({"check", folder.write("unsafe.detent", unsafe_text)});
+  CHECK(broken.status == 1);
+  CHECK(has(broken.output, "REFUTED by a run of 1 tick (20 ms)  stays_dark"));
+  CHECK(has(broken.output, "Here the claim breaks: 'lamp' must never be true, but it is"));
+  CHECK(has(broken.output, "1 claim: 1 refuted"));
+}
+
+TEST_CASE("only the claims that are asked for are checked") {
+  const Folder folder;
+  const std::string file = folder.write("safe.detent", safe_text);
+  const ProcessResult one = run_detent({"check", file, "--claim", "can_shine", "--claim", "can_shine"});
+  CHECK(one.status == 0);
+  CHECK(has(one.output, "1 claim: 1 shown possible"));
+  CHECK_FALSE(has(one.output, "off_wins"));
+}
+
+TEST_CASE("a limit that is reached leaves claims undecided") {
+  const Folder folder;
+  const std::string file = folder.write("slow.detent", slow_text);
+  const ProcessResult late = run_detent(endless_check(file, {"--timeout", "500ms"}));
+  CHECK(late.status == 3);
+  CHECK(has(late.output, "undecided"));
+  CHECK(has(late.output, "--timeout"));
+  CHECK_FALSE(has(late.output, "proved"));
+  const ProcessResult full = run_detent(endless_check(file, {"--memory", "64MiB", "--timeout", "20s"}));
+  CHECK(full.status == 3);
+  CHECK(has(full.output, "undecided"));
+  CHECK_FALSE(has(full.output, "proved"));
+}
+
+TEST_CASE("assumptions that contradict each other are an error, not a proof") {
+  const Folder folder;
+  const std::string file = folder.write("x.detent",
+                                        "tick 20 ms\nbutton b\nsignal a = b\nassume one: always b\n"
+                                        "assume two: never b\nclaim c: never a\n");
+  const ProcessResult text = run_detent({"check", file});
+  CHECK(text.status == 2);
+  CHECK(text.output.empty());
+  CHECK(has(text.errors, "no run of 1 tick (20 ms) obeys everything that is assumed"));
+  CHECK(has(text.errors, "'one'"));
+  CHECK(has(text.errors, "'two'"));
+  const ProcessResult json = run_detent({"check", file, "--format", "json"});
+  CHECK(json.status == 2);
+  CHECK(nlohmann::json::parse(json.output)["no_run_of"] == 1);
+}
+
+TEST_CASE("JSON goes to standard output, also for a text with mistakes") {
+  const Folder folder;
+  std::ifstream schema_file(DETENT_SOURCE_DIR "/cli/check.schema.json");
+  const auto schema = nlohmann::json::parse(schema_file);
+  const std::vector<std::pair<std::string, int>> texts{
+      {safe_text, 0}, {unsafe_text, 1}, {"tick 20 ms\nsignal a = b\n", 2}, {"", 2}, {"\xFF\x1b[31m", 2}};
+  for (const auto& [text, status] : texts) {
+    const ProcessResult result = run_detent({"check", folder.write("x.detent", text), "--format", "json"});
+    CHECK(result.status == status);
+    CHECK(result.errors.empty());
+    CHECK_FALSE(has(result.output, "\x1b"));
+    const auto document = nlohmann::json::parse(result.output);
+    CHECK(document["exit_status"] == status);
+    for (const std::string& complaint : schema_complaints(schema, document)) FAIL_CHECK(complaint);
+  }
+}
+
+TEST_CASE("files that are no designs") {
+  const Folder folder;
+  const auto problem = [](const std::string& file, const std::string& part) {
+    const ProcessResult result = run_detent({"check", file});
+    INFO(file << ": " << result.errors);
+    CHECK(result.status == 2);
+    CHECK(result.output.empty());
+    CHECK(has(result.errors, part));
+    CHECK_FALSE(has(result.errors, "\x1b"));
+  };
+  problem(folder.path(), "is a directory");
+  problem(folder.at("missing.detent"), "does not exist");
+  problem(folder.at("mis\x1b[31msing"), "does not exist");
+  problem("/dev/zero", "is a device");
+  problem("", "has no name");
+  REQUIRE(mkfifo(folder.at("pipe").c_str(), 0600) == 0);
+  problem(folder.at("pipe"), "is a pipe");
+  problem(folder.write("large", std::string(dsl::largest_file_bytes + 1, ' ')), "large");
+  problem(folder.write("nul", std::string("tick 20 ms\0", 11)), "nul:1:");
+  if (geteuid() != 0) {  // whoever may read everything cannot be refused
+    const std::string secret = folder.write("secret", safe_text);
+    REQUIRE(chmod(secret.c_str(), 0) == 0);
+    problem(secret, "may not be read");
+  }
+}
+
+TEST_CASE("a design on standard input") {
+  const ProcessResult result = run_detent({"check", "-"}, {.input = unsafe_text});
+  CHECK(result.status == 1);
+  CHECK(has(result.output, "(standard input):5"));
+  const ProcessResult wrong = run_detent({"check", "-"}, {.input = "tick 20 ms\nsignal a = b\n"});
+  CHECK(wrong.status == 2);
+  CHECK(has(wrong.errors, "(standard input):2:12"));
+  CHECK(run_shell("$DETENT check - < /dev/zero").status == 2);
+  CHECK(run_shell("$DETENT check - <&-").status == 2);
+}
+
+TEST_CASE("listings") {
+  const Folder folder;
+  const std::string file = folder.write("safe.detent", safe_text);
+  const ProcessResult signals = run_detent({"show", file});
+  CHECK(signals.status == 0);
+  CHECK(has(signals.output, "released | pressed"));
+  CHECK(signals.output == run_detent({"show", file, "signals"}).output);
+  CHECK(has(run_detent({"show", file, "tree"}).output, "latch"));
+  const ProcessResult circuit = run_detent({"show", file, "circuit"});
+  CHECK(circuit.status == 0);
+  CHECK(has(circuit.output, "lamp"));
+  const ProcessResult wrong = run_detent({"show", folder.write("x", "nonsense"), "tree"});
+  CHECK(wrong.status == 2);
+  CHECK(has(wrong.errors, "x:1:1"));
+}
+
+TEST_CASE("a reader that goes away ends the program quietly, but not with success") {
+  const Folder folder;
+  const std::string file = folder.write("safe.detent", safe_text);
+  const ProcessWishes wishes{.directory = folder.path()};
+  const std::string check = "$DETENT check safe.detent";
+  const ProcessResult gone =
+      run_shell("( sleep 0; " + check + "; echo status $? >&2 ) | true; sleep 1", wishes);
+  CHECK(has(gone.errors, "status "));
+  CHECK(gone.errors.size() < std::string("status 141\n").size() + 1);
+  const ProcessResult closed = run_shell(check + " >&-", wishes);
+  CHECK(closed.status == 2);
+  CHECK(closed.errors.empty());
+  const ProcessResult full = run_shell(check + " > /dev/full", wishes);
+  CHECK(full.status == 2);
+  CHECK(has(full.errors, "standard output: No space left on device"));
+  CHECK(run_shell(check + " >&- 2>&-", wishes).status == 2);
+  CHECK(run_shell(check + " | grep -c proved", wishes).status == 0);
+}
+
+TEST_CASE("colour only where it is wanted") {
+  const Folder folder;
+  const std::string file = folder.write("unsafe.detent", unsafe_text);
+  const auto colored = [&](const ProcessWishes& wishes, const std::vector<std::string>& more = {}) {
+    std::vector<std::string> words{"check", file};
+    words.insert(words.end(), more.begin(), more.end());
+    return has(run_detent(words, wishes).output, "\x1b[");
+  };
+  using Variables = std::vector<std::pair<std::string, std::string>>;
+  const Variables usual{{"TERM", "linux"}, {"LC_ALL", "C.UTF-8"}};
+  const Variables dumb{{"TERM", "dumb"}};
+  const Variables no_color{{"TERM", "linux"}, {"NO_COLOR", "1"}};
+  CHECK(colored({.environment = usual, .on_terminal = true}));
+  CHECK_FALSE(colored({.environment = usual}));
+  CHECK_FALSE(colored({.environment = dumb, .on_terminal = true}));
+  CHECK_FALSE(colored({.environment = no_color, .on_terminal = true}));
+  CHECK_FALSE(colored({.environment = usual, .on_terminal = true}, {"--color", "never"}));
+  CHECK(colored({.environment = no_color}, {"--color", "always"}));
+}
+
+TEST_CASE("characters by the locale, columns by what is asked for") {
+  const Folder folder;
+  const std::string file = folder.write("unsafe.detent", unsafe_text);
+  CHECK(has(run_detent({"check", file}, {.environment = {{"LANG", "C.UTF-8"}}}).output, "┬"));
+  for (const char letter : run_detent({"check", file}, {.environment = {}}).output) {
+    CHECK(static_cast<unsigned char>(letter) < 0x80);
+  }
+  const auto lines = [&](const std::string& width) {
+    const std::string page = run_detent({"check", file, "--width", width}).output;
+    return std::count(page.begin(), page.end(), '\n');
+  };
+  CHECK(lines("40") > lines("120"));
+}
+
+TEST_CASE("Ctrl-C stops a long check, and what is known is told") {
+  const Folder folder;
+  const std::string file = folder.write("slow.detent", slow_text);
+  const ProcessResult result = run_detent(endless_check(file), {.interrupt_after = milliseconds(1500)});
+  INFO(result.output << result.errors);
+  CHECK(result.status == 3);
+  CHECK(has(result.output, "You stopped the check"));
+  CHECK(has(result.output, "2 claims:"));
+  const ProcessResult json =
+      run_detent(endless_check(file, {"--format", "json"}), {.interrupt_after = milliseconds(1500)});
+  CHECK(json.status == 3);
+  CHECK(nlohmann::json::parse(json.output)["verdicts"][0]["limit"] == "interrupted");
+}
+
+TEST_CASE("progress is shown on a terminal only, and is gone at the end") {
+  const Folder folder;
+  const std::string file = folder.write("slow.detent", slow_text);
+  const std::vector<std::string> words = endless_check(file, {"--timeout", "3s"});
+  const std::regex progress("tick \\d+ of 100000, \\d claims? open");
+  const std::string seen =
+      run_detent(words, {.environment = {{"TERM", "linux"}, {"LC_ALL", "C.UTF-8"}}, .on_terminal = true})
+          .output;
+  CHECK(std::regex_search(seen, progress));
+  CHECK(has(seen, "\r\x1b[K"));
+  CHECK(run_detent(words).errors.empty());
+  CHECK_FALSE(std::regex_search(
+      run_detent(words, {.environment = {{"TERM", "dumb"}}, .on_terminal = true}).output, progress));
+}
+
+}  // namespace detent::test
