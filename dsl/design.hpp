@@ -102,7 +102,7 @@ struct KeepBody {
   Value start = 0;
 };
 struct CheckedMove {
-  std::optional<Value> from = {};  ///< stage index; absent: any other
+  std::optional<Value> from = {};  ///< stage index; absent: any, `to` itself included
   Value to = 0;
   std::optional<Value> after = {};
   std::optional<Term> when = {};

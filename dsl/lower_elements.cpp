@@ -178,8 +178,9 @@ class ElementLowering {
 
   NodeId move_applies(const CheckedMove& move, NodeId before,
                       std::map<std::pair<Value, Value>, NodeId>& times) {
-    NodeId applies = move.from ? circuit_.equal(before, circuit_.constant(*move.from))
-                               : circuit_.not_(circuit_.equal(before, circuit_.constant(move.to)));
+    // An `any` line applies in the stage that it leads to as well, and then keeps it there: with the guard at safe,
+    // no line below `any -> locked when guard is safe` can leave `locked`.
+    NodeId applies = move.from ? circuit_.equal(before, circuit_.constant(*move.from)) : circuit_.truth(true);
     if (move.after) {
       const auto [entry, is_new] = times.try_emplace({*move.from, *move.after}, no_node);
       if (is_new) {

@@ -188,7 +188,7 @@ Value DesignReader::counter(std::size_t element, const dsl::CounterBody& body) c
 Value DesignReader::stage(std::size_t element, const dsl::StagesBody& body) {
   const Value here = before(element, 0);
   for (const dsl::CheckedMove& move : body.moves) {
-    const bool leads_on = move.from ? *move.from == here : move.to != here;
+    const bool leads_on = !move.from || *move.from == here;
     const auto stayed = static_cast<Value>(now_ - stages_[element].entered);
     const bool long_enough = !move.after || stayed >= *move.after;
     if (!leads_on || !long_enough || (move.when && !is_true(*move.when, now_))) continue;
