@@ -7,6 +7,7 @@
 #include <string>
 #include <string_view>
 
+#include "dsl/front.hpp"
 #include "dsl/grammar.hpp"
 
 namespace detent::fuzz {
@@ -55,6 +56,7 @@ inline Finding check_reading(const std::string& text) {
 inline Finding exercise(std::string_view text) {
   const Finding finding = check_reading(std::string(text));
   if (!finding.broken_promise.empty()) return finding;
+  (void)dsl::compile_text("fuzz", std::string(text));
   return {};
 }
 
