@@ -8,7 +8,9 @@
 #include <csignal>
 
 #include "cli/cmd_check.hpp"
+#include "cli/cmd_recheck.hpp"
 #include "cli/cmd_show.hpp"
+#include "cli/cmd_why.hpp"
 #include "cli/faults.hpp"
 #include "cli/help.hpp"
 #include "cli/output.hpp"
@@ -22,8 +24,12 @@ struct CommandLine {
   CLI::App app;
   CLI::App* check = nullptr;
   CLI::App* show = nullptr;
+  CLI::App* why = nullptr;
+  CLI::App* recheck = nullptr;
   CheckOptions check_options;
   ShowOptions show_options;
+  WhyOptions why_options;
+  RecheckOptions recheck_options;
 };
 
 void describe_check(CommandLine& line) {
@@ -34,6 +40,8 @@ void describe_check(CommandLine& line) {
   line.check->add_option("--within", options.within);
   line.check->add_option("--timeout", options.timeout);
   line.check->add_option("--memory", options.memory);
+  line.check->add_option("--jobs", options.jobs);
+  line.check->add_option("--evidence", options.evidence);
   line.check->add_option("--format", options.format);
   line.check->add_option("--width", options.width);
   line.check->add_option("--color", options.color);
@@ -47,17 +55,29 @@ void describe(CommandLine& line) {
   line.show = line.app.add_subcommand("show");
   line.show->add_option("FILE", line.show_options.file)->required();
   line.show->add_option("WHAT", line.show_options.what);
+  line.why = line.app.add_subcommand("why");
+  line.why->add_option("FILE", line.why_options.file)->required();
+  line.why->add_option("--claim", line.why_options.claim)->required();
+  line.why->add_option("--timeout", line.why_options.timeout);
+  line.recheck = line.app.add_subcommand("recheck");
+  line.recheck->add_option("FOLDER", line.recheck_options.folder)->required();
+  line.recheck->add_option("--solver", line.recheck_options.solver)->required();
+  line.recheck->add_option("--timeout", line.recheck_options.timeout);
 }
 
 std::string help_for(const CommandLine& line) {
   if (line.check->parsed()) return check_help();
   if (line.show->parsed()) return show_help();
+  if (line.why->parsed()) return why_help();
+  if (line.recheck->parsed()) return recheck_help();
   return general_help();
 }
 
 std::string command_of(const CommandLine& line) {
   if (line.check->parsed()) return "check";
   if (line.show->parsed()) return "show";
+  if (line.why->parsed()) return "why";
+  if (line.recheck->parsed()) return "recheck";
   return "";
 }
 
@@ -79,7 +99,7 @@ std::string near_mend(const std::string& seen, const std::vector<std::string>& k
 
 CommandResult unknown_option(const CommandLine& line, const std::string& seen) {
   const std::string command = command_of(line);
-  const CLI::App& app = command == "check" ? *line.check : command == "show" ? *line.show : line.app;
+  const CLI::App& app = command.empty() ? line.app : *line.app.get_subcommand(command);
   const std::string name = seen.substr(0, seen.find('='));
   const std::string help =
       fmt::format("detent {}{}--help lists the options", command, command.empty() ? "" : " ");
@@ -103,19 +123,28 @@ CommandResult unexpected(const CommandLine& line, const std::vector<std::string>
   if (seen.size() > 1 && seen.front() == '-') return unknown_option(line, seen);
   const std::string command = command_of(line);
   if (command.empty()) {
-    return usage_error(
-        fmt::format("there is no command '{}'", seen),
-        near_mend(seen, {"check", "show"}, fmt::format("to check a design, write: detent check {}", seen)));
+    return usage_error(fmt::format("there is no command '{}'", seen),
+                       near_mend(seen, {"check", "why", "recheck", "show"},
+                                 fmt::format("to check a design, write: detent check {}", seen)));
   }
-  return usage_error(fmt::format("'{}' is one word too many", seen),
-                     command == "check"
-                         ? "check one file at a time; a value with a blank needs quotes, as in "
-                           "--within \"20 s\""
-                         : "write: detent show FILE signals, tree or circuit");
+  const std::string mend =
+      command == "show"
+          ? "write: detent show FILE signals, tree or circuit"
+          : "name one file or folder; a value with a blank needs quotes, as in --within \"20 s\"";
+  return usage_error(fmt::format("'{}' is one word too many", seen), mend);
 }
 
-CommandResult missing(const CommandLine& line) {
+CommandResult missing(const CommandLine& line, const CLI::ParseError& error) {
   const std::string command = command_of(line);
+  if (command == "why") {
+    return usage_error(
+        fmt::format("why: {}", error.what()),
+        "write: detent why FILE --claim NAME, for example detent why boat.detent --claim in_time");
+  }
+  if (command == "recheck") {
+    return usage_error(fmt::format("recheck: {}", error.what()),
+                       "write: detent recheck FOLDER --solver COMMAND, for example --solver cvc5");
+  }
   return usage_error(
       fmt::format("{}: the file of the design is missing", command),
       fmt::format("write: detent {} FILE, for example detent {} boat.detent", command, command));
@@ -138,8 +167,8 @@ std::optional<CommandResult> parse(CommandLine& line, int argc, const char* cons
     return CommandResult{.output = version_text()};
   } catch (const CLI::ExtrasError&) {
     return unexpected(line, line.app.remaining(true));
-  } catch (const CLI::RequiredError&) {
-    return missing(line);
+  } catch (const CLI::RequiredError& error) {
+    return missing(line, error);
   } catch (const CLI::ParseError& error) {
     return misused(line, error);
   }
@@ -149,6 +178,8 @@ std::optional<CommandResult> parse(CommandLine& line, int argc, const char* cons
 CommandResult dispatch(CommandLine& line) {
   if (line.check->parsed()) return check(line.check_options);
   if (line.show->parsed()) return show(line.show_options);
+  if (line.why->parsed()) return why(line.why_options);
+  if (line.recheck->parsed()) return recheck(line.recheck_options);
   return {.errors = general_help(), .status = Status::input_wrong};
 }
 

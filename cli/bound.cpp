@@ -29,7 +29,7 @@ Bound default_bound(const dsl::Model& model) {
 }  // namespace
 
 Reading<Bound> choose_bound(const dsl::Model& model, const std::optional<std::string>& within) {
-  if (!within) return {.value = default_bound(model)};
+  if (!within || *within == "auto") return {.value = default_bound(model)};
   const Reading<Value> ticks = read_ticks(*within, model.tick_us);
   if (!ticks.value) return {.problem = ticks.problem, .mend = ticks.mend};
   return {.value = Bound{*ticks.value, "as --within asks", true}};

@@ -15,7 +15,7 @@ struct Bound {
   bool asked = false;  ///< the user asked for it
 };
 
-/// What `--within` says, exactly; without it twice the longest time in the design and 50 ticks more,
+/// What `--within` says, exactly; for `auto` (or nothing) twice the longest time in the design and 50 ticks more,
 /// but at least 100 and at most 2000 ticks.
 [[nodiscard]] Reading<Bound> choose_bound(const dsl::Model& model, const std::optional<std::string>& within);
 

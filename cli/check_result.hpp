@@ -14,7 +14,9 @@ namespace detent::cli {
 struct CheckResult {
   std::string file;  ///< as the user named it
   dsl::Compiled compiled;
-  std::optional<Bound> bound = {};            ///< absent if the text has errors
+  /// How far was looked. Absent if every run of any length was, or if the text has errors.
+  std::optional<Bound> bound = {};
+  std::string allowed = {};  ///< without a bound: how long each claim could take, in words
   std::optional<solver::Report> report = {};  ///< absent if the text has errors
 };
 

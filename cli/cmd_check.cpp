@@ -5,10 +5,14 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <chrono>
+#include <thread>
 #include <variant>
 
 #include "cli/check_result.hpp"
+#include "cli/claim_choice.hpp"
 #include "cli/errors_text.hpp"
+#include "cli/evidence.hpp"
 #include "cli/interrupt.hpp"
 #include "cli/json.hpp"
 #include "cli/progress.hpp"
@@ -17,14 +21,22 @@
 #include "cli/report_text.hpp"
 #include "cli/terminal.hpp"
 #include "solver/bounded.hpp"
+#include "solver/forever.hpp"
 
 namespace detent::cli {
 namespace {
 
+using dsl::Value;
+
+/// How long each claim may take if --timeout does not say; only a design that is hard to decide needs it.
+constexpr std::chrono::milliseconds usual_patience{60'000};
+
 /// The options that need no design to be understood.
 struct Settings {
   TerminalWishes terminal = {};
-  solver::BoundedOptions engine = {};
+  std::optional<std::chrono::milliseconds> timeout = {};
+  std::optional<std::size_t> memory_mib = {};
+  unsigned jobs = std::clamp(std::thread::hardware_concurrency(), 1U, most_jobs);
   bool json = false;
 };
 
@@ -62,12 +74,17 @@ std::optional<CommandResult> read_quantities(const CheckOptions& options, Settin
   if (options.timeout) {
     const auto timeout = read_time(*options.timeout);
     if (!timeout.value) return bad_option("--timeout", timeout);
-    settings.engine.timeout = timeout.value;
+    settings.timeout = timeout.value;
   }
   if (options.memory) {
     const auto memory = read_memory(*options.memory);
     if (!memory.value) return bad_option("--memory", memory);
-    settings.engine.memory_mib = memory.value;
+    settings.memory_mib = memory.value;
+  }
+  if (options.jobs) {
+    const auto jobs = read_jobs(*options.jobs);
+    if (!jobs.value) return bad_option("--jobs", jobs);
+    settings.jobs = *jobs.value;
   }
   if (options.width) {
     const auto width = read_width(*options.width);
@@ -84,39 +101,46 @@ Outcome<Settings> read_settings(const CheckOptions& options) {
   return settings;
 }
 
-CommandResult unknown_claim(const std::string& name, const dsl::Model& model) {
-  std::vector<std::string> names;
-  for (const dsl::Claim& claim : model.claims) names.push_back(claim.name);
-  const std::string near = dsl::nearest_name(name, names);
-  std::string mend = "this design has no claims";
-  if (!near.empty()) {
-    mend = fmt::format("did you mean '{}'?", near);
-  } else if (!names.empty()) {
-    names.resize(std::min<std::size_t>(names.size(), 10));
-    mend = fmt::format("the claims are: {}{}", fmt::join(names, ", "), model.claims.size() > 10 ? ", …" : "");
-  }
-  return usage_error(fmt::format("--claim: no claim is called '{}'", name), mend);
-}
-
 std::optional<CommandResult> choose_claims(const CheckOptions& options, const dsl::Model& model,
                                            std::vector<std::uint32_t>& chosen) {
   for (const std::string& name : options.claims) {
-    const auto found = std::find_if(model.claims.begin(), model.claims.end(),
-                                    [&](const dsl::Claim& claim) { return claim.name == name; });
-    if (found == model.claims.end()) return unknown_claim(name, model);
-    const auto index = static_cast<std::uint32_t>(found - model.claims.begin());
-    if (std::find(chosen.begin(), chosen.end(), index) == chosen.end()) chosen.push_back(index);
+    auto choice = choose_claim("--claim", name, model);
+    if (auto* problem = std::get_if<CommandResult>(&choice)) return std::move(*problem);
+    chosen.push_back(std::get<std::uint32_t>(choice));
   }
   std::sort(chosen.begin(), chosen.end());
+  chosen.erase(std::unique(chosen.begin(), chosen.end()), chosen.end());
   return std::nullopt;
 }
 
-solver::Report run_engine(const dsl::Model& model, solver::BoundedOptions engine) {
+solver::Report check_up_to(Value ticks, const std::vector<std::uint32_t>& claims, const dsl::Model& model,
+                           const Settings& settings) {
   const Interrupt interrupt;
   ProgressLine line;
-  engine.cancel = interrupt.flag();
-  engine.progress = [&line](const solver::Progress& progress) { line.show(progress); };
-  return solver::check_bounded(model, engine);
+  return solver::check_bounded(
+      model, {.within = ticks,
+              .claims = claims,
+              .timeout = settings.timeout,
+              .memory_mib = settings.memory_mib,
+              .cancel = interrupt.flag(),
+              .progress = [&line](const solver::Progress& progress) { line.show(progress); }});
+}
+
+solver::Report check_all_time(const CheckOptions& options, const std::vector<std::uint32_t>& claims,
+                              const dsl::Model& model, const Settings& settings) {
+  const Interrupt interrupt;
+  ProgressLine line;
+  return solver::check_forever(model, {.claims = claims,
+                                       .timeout = settings.timeout.value_or(usual_patience),
+                                       .memory_mib = settings.memory_mib,
+                                       .cancel = interrupt.flag(),
+                                       .progress = [&line](std::size_t open) { line.show(open); },
+                                       .jobs = settings.jobs,
+                                       .small_proofs = options.evidence.has_value()});
+}
+
+std::string patience_words(const Settings& settings) {
+  return dsl::time_text(settings.timeout.value_or(usual_patience).count(), 1000);
 }
 
 CommandResult answer_text(const CheckOptions& options, const Settings& settings, const CheckResult& result) {
@@ -149,12 +173,20 @@ CommandResult check(const CheckOptions& options) {
                      .compiled = dsl::compile(source_name(options.file), file_reader(options.file))};
   if (!result.compiled.model) return answer(options, settings, result);
   const dsl::Model& model = *result.compiled.model;
-  const Reading<Bound> bound = choose_bound(model, options.within);
-  if (!bound.value) return bad_option("--within", bound);
-  result.bound = bound.value;
-  settings.engine.within = bound.value->ticks;
-  if (auto problem = choose_claims(options, model, settings.engine.claims)) return std::move(*problem);
-  result.report = run_engine(model, settings.engine);
+  std::vector<std::uint32_t> claims;
+  if (auto problem = choose_claims(options, model, claims)) return std::move(*problem);
+  if (options.within) {
+    const Reading<Bound> bound = choose_bound(model, options.within);
+    if (!bound.value) return bad_option("--within", bound);
+    result.bound = bound.value;
+    result.report = check_up_to(bound.value->ticks, claims, model, settings);
+  } else {
+    result.allowed = fmt::format("; up to {} for each claim", patience_words(settings));
+    result.report = check_all_time(options, claims, model, settings);
+  }
+  if (options.evidence) {
+    if (auto problem = write_evidence(*options.evidence, result)) return std::move(*problem);
+  }
   return answer(options, settings, result);
 }
 

@@ -16,6 +16,10 @@ movement of every input at every tick. A claim that can be broken is shown
 broken, by the shortest run there is, told so that you can act it out.
 
   detent check FILE     check every claim of a design
+  detent why FILE --claim NAME
+                        what a proof rests on, or what led to a broken claim
+  detent recheck FOLDER --solver COMMAND
+                        let another solver confirm the proofs
   detent show FILE      list what was read: signals, syntax tree or circuit
   detent --version      this program's version, and the solver's
   detent COMMAND --help every option of a command
@@ -24,21 +28,28 @@ Exit status: 0 every claim holds, 1 a claim is refuted, 2 the text or the
 command line is wrong, 3 undecided, 4 a fault in detent itself.
 
 Example:
-  detent check boat.detent --within "20 s"
+  detent check boat.detent
 )";
 }
 
 std::string check_help() {
-  return R"(detent check FILE: check every claim of a design, over every run up to a bound
+  return R"(detent check FILE: check every claim of a design, over every run of any length
 
   FILE                  the design; - reads standard input
-  --within "N ticks"    how far to look, in ticks or as a time ("20 s"); without
-                        it, twice the longest time in the design and 50 ticks
-                        more, but at least 100 and at most 2000 ticks
+  --within "N ticks"    look only so far, in ticks or as a time ("20 s"), tick by
+                        tick, and show runs that are shortest in ticks; auto:
+                        twice the longest time in the design and 50 ticks more,
+                        but at least 100 and at most 2000 ticks
   --claim NAME          check this claim only; may be given more than once
   --timeout TIME        stop after this time, for example 30s or 5min; what is
-                        not decided by then is reported undecided
+                        not decided by then is reported undecided. Without
+                        --within it is the time for each claim, 60 s if not said
   --memory AMOUNT       the most memory to use, for example 2GiB
+  --jobs N              work on claims with N threads; if not said, as many as
+                        the machine has cores (not with --within)
+  --evidence FOLDER     write what the verdicts rest on into this folder: each
+                        proof as three SMT-LIB questions for any solver, each
+                        run as JSON and VCD
 
   --format text|json    a page for people, or everything for programs
                         (the form is laid down in check.schema.json)
@@ -52,9 +63,11 @@ Ctrl-C stops the check and tells what is known so far; a second one ends it
 at once.
 
 Verdicts:
-  proved up to N ticks  no run of N ticks breaks the claim; it says nothing
-                        about longer ones
-  REFUTED               a run breaks it, and no shorter one does
+  proved                no run, of any length, breaks the claim
+  proved up to N ticks  no run of N ticks breaks it; that says nothing about
+                        longer ones (with --within)
+  REFUTED               a run breaks it: one with the fewest events, then the
+                        fewest movements, then the fewest ticks
   possible              a run does what the claim asks for, and is shown
   undecided             a limit was reached first
 
@@ -65,6 +78,43 @@ Examples:
   detent check boat.detent
   detent check boat.detent --claim in_time --within "30 s" --timeout 5min
   detent check boat.detent --format json > verdicts.json
+)";
+}
+
+std::string why_help() {
+  return R"(detent why FILE --claim NAME: the reasons for one verdict
+
+  FILE                  the design; - reads standard input
+  --claim NAME          the claim
+  --timeout TIME        stop after this time; 60 s if not said
+  -h, --help            this text
+
+For a claim that is proved: the signals and assumptions that the proof needs,
+and those that could do anything at all without harm to it. For one that is
+refuted: only the movements and elements that led to it, each with its reason.
+
+Example:
+  detent why boat.detent --claim lock_is_instant
+)";
+}
+
+std::string recheck_help() {
+  return R"(detent recheck FOLDER --solver COMMAND: let another solver confirm the proofs
+
+  FOLDER                made by detent check FILE --evidence FOLDER
+  --solver COMMAND      any solver for SMT-LIB 2.6 that takes a file and prints
+                        sat or unsat; the file's name is added to the command
+  --timeout TIME        for each question; 60 s if not said
+  -h, --help            this text
+
+Each proof is three questions. They must speak of the same invariant and the
+same step, and the solver must answer unsat to all three.
+
+Exit status: 0 every proof is confirmed, 1 one is wrong, 2 the command line or
+the folder is wrong, 3 the solver could not decide one.
+
+Example:
+  detent recheck proofs --solver cvc5
 )";
 }
 

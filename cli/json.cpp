@@ -175,7 +175,7 @@ void add_design(Json& json, const CheckResult& result) {
 }
 
 void add_report(Json& json, const CheckResult& result) {
-  json["within"] = json_within(*result.bound, result.compiled.model->tick_us);
+  json["within"] = result.bound ? json_within(*result.bound, result.compiled.model->tick_us) : Json(nullptr);
   if (result.report->no_run_of) json["no_run_of"] = *result.report->no_run_of;
   json["verdicts"] = json_verdicts(result);
   json["overlaps"] = json_overlaps(result);
@@ -193,7 +193,7 @@ std::string json_text(const CheckResult& result) {
             {"exit_status", static_cast<int>(status_of(result))},
             {"diagnostics", json_diagnostics(result.compiled)}};
   if (result.compiled.model) add_design(json, result);
-  if (result.report && result.bound) add_report(json, result);
+  if (result.report) add_report(json, result);
   constexpr int indent = 2;
   return json.dump(indent, ' ', false, Json::error_handler_t::replace) + '\n';
 }

@@ -14,6 +14,8 @@ struct CheckOptions {
   std::optional<std::string> within = {};
   std::optional<std::string> timeout = {};
   std::optional<std::string> memory = {};
+  std::optional<std::string> jobs = {};
+  std::optional<std::string> evidence = {};  ///< folder
   std::string format = "text";
   std::optional<std::string> width = {};
   std::string color = "auto";

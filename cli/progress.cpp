@@ -27,14 +27,21 @@ ProgressLine::~ProgressLine() {
   std::fflush(stderr);
 }
 
-void ProgressLine::show(const solver::Progress& progress) {
+void ProgressLine::write(const std::string& text) {
   if (!wanted_ || Clock::now() < next_) return;
   next_ = Clock::now() + pause;
   shown_ = true;
-  const std::string text = fmt::format("\rtick {} of {}, {} open\x1b[K", progress.ticks_done,
-                                       progress.ticks_asked, count_words(progress.claims_open, "claim"));
-  std::fputs(text.c_str(), stderr);
+  std::fputs(("\r" + text + "\x1b[K").c_str(), stderr);
   std::fflush(stderr);
+}
+
+void ProgressLine::show(const solver::Progress& progress) {
+  write(fmt::format("tick {} of {}, {} open", progress.ticks_done, progress.ticks_asked,
+                    count_words(progress.claims_open, "claim")));
+}
+
+void ProgressLine::show(std::size_t open) {
+  write(fmt::format("any length, {} open", count_words(open, "question")));
 }
 
 }  // namespace detent::cli

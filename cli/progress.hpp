@@ -2,6 +2,7 @@
 #pragma once
 
 #include <chrono>
+#include <string>
 
 #include "solver/bounded.hpp"
 
@@ -16,9 +17,12 @@ class ProgressLine {
   ~ProgressLine();
 
   void show(const solver::Progress& progress);
+  /// While every run of any length is looked at: questions that are left.
+  void show(std::size_t open);
 
  private:
   using Clock = std::chrono::steady_clock;
+  void write(const std::string& text);
   bool wanted_;
   bool shown_ = false;
   Clock::time_point next_;

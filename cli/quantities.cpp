@@ -161,6 +161,15 @@ Reading<std::size_t> read_memory(const std::string& text) {
   return {.value = static_cast<std::size_t>(*amount)};
 }
 
+Reading<unsigned> read_jobs(const std::string& text) {
+  const std::optional<Quantity> quantity = split(text);
+  const bool good = quantity && quantity->unit.empty() && quantity->divisor == 1 && quantity->digits >= 1 &&
+                    quantity->digits <= static_cast<Value>(most_jobs);
+  if (good) return {.value = static_cast<unsigned>(quantity->digits)};
+  return {.problem = fmt::format("'{}' is not a number of threads", text),
+          .mend = fmt::format("write a whole number from 1 to {}", most_jobs)};
+}
+
 Reading<std::size_t> read_width(const std::string& text) {
   const std::optional<Quantity> quantity = split(text);
   const bool good = quantity && quantity->unit.empty() && quantity->divisor == 1 &&

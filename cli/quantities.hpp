@@ -32,6 +32,11 @@ inline constexpr dsl::Value most_ticks = 1'000'000;
 /// An amount of memory in MiB: "512MiB", "2 GiB".
 [[nodiscard]] Reading<std::size_t> read_memory(const std::string& text);
 
+inline constexpr unsigned most_jobs = 256;
+
+/// A number of threads.
+[[nodiscard]] Reading<unsigned> read_jobs(const std::string& text);
+
 /// A number of columns.
 [[nodiscard]] Reading<std::size_t> read_width(const std::string& text);
 

@@ -15,10 +15,11 @@ void add_head(Page& page, const CheckResult& result, const Terminal& terminal) {
   page.push_back({{result.compiled.sources.name(0), Style::strong},
                   {title},
                   {fmt::format(", a tick is {}", dsl::time_text(1, model.tick_us)), Style::faint}});
-  add_paragraph(page, "",
-                fmt::format("Looked at: every run of up to {}; {}.",
-                            ticks_words(result.bound->ticks, model.tick_us), result.bound->reason),
-                terminal, Style::faint);
+  const std::string reach =
+      result.bound ? fmt::format("Looked at: every run of up to {}; {}.",
+                                 ticks_words(result.bound->ticks, model.tick_us), result.bound->reason)
+                   : fmt::format("Looked at: every run, of any length{}.", result.allowed);
+  add_paragraph(page, "", reach, terminal, Style::faint);
 }
 
 void add_statistics(Page& page, const solver::Statistics& statistics) {

@@ -37,12 +37,13 @@ std::string refuted_words(const Verdict& verdict, const std::string& length) {
 
 std::string undecided_words(const Model& model, const Verdict& verdict) {
   const char* so_far = model.claims[verdict.claim].possible ? "no run does it" : "not broken";
-  if (verdict.ticks > 0) {
+  if (verdict.events == 0 && verdict.ticks > 0) {
     return fmt::format("undecided, {} up to {}", so_far, ticks_words(verdict.ticks, model.tick_us));
   }
   if (verdict.events > 0) {
-    return fmt::format("undecided, {} in {}", so_far,
-                       count_words(static_cast<std::size_t>(verdict.events), "event"));
+    return fmt::format("undecided, {} in {}, nor in {}", so_far,
+                       count_words(static_cast<std::size_t>(verdict.events), "event"),
+                       ticks_words(verdict.ticks, model.tick_us));
   }
   return "undecided";
 }
@@ -75,8 +76,9 @@ const dsl::Piece& premise_of(const Claim& claim) {
 std::string vacuous_words(const Model& model, const Verdict& verdict) {
   const Claim& claim = model.claims[verdict.claim];
   const dsl::Piece& condition = premise_of(claim);
-  return fmt::format("It says nothing: its condition '{}' never comes true in {}.", condition.text,
-                     ticks_words(verdict.ticks, model.tick_us));
+  const std::string reach =
+      verdict.outcome == Outcome::proved ? std::string("any run") : ticks_words(verdict.ticks, model.tick_us);
+  return fmt::format("It says nothing: its condition '{}' never comes true in {}.", condition.text, reach);
 }
 
 // ---- The block ----
@@ -161,7 +163,8 @@ std::string remark_words(const Model& model, const Verdict& verdict) {
   if (verdict.vacuous) return vacuous_words(model, verdict);
   if (verdict.outcome == Outcome::undecided) return limit_words(verdict.limit);
   if (verdict.outcome == Outcome::refuted && !verdict.run) {
-    return "Whatever the hands do, it does not come true in that time.";
+    return verdict.proof ? "Whatever the hands do, it never comes true."
+                         : "Whatever the hands do, it does not come true in that time.";
   }
   return "";
 }

@@ -36,10 +36,11 @@ void add_overlap(Page& page, const CheckResult& result, const solver::OverlapFin
 void add_never_changes(Page& page, const CheckResult& result, std::uint32_t index, const Terminal& terminal) {
   const Model& model = *result.compiled.model;
   const dsl::Signal& signal = model.signals[index];
+  const std::string reach =
+      result.bound ? " of up to " + ticks_words(result.report->within, model.tick_us) : ", however long";
   add_head(page,
-           fmt::format("'{}' ({}) never changes in any run of up to {}", signal.name,
-                       place_words(result.compiled.sources, signal.place),
-                       ticks_words(result.report->within, model.tick_us)),
+           fmt::format("'{}' ({}) never changes in any run{}", signal.name,
+                       place_words(result.compiled.sources, signal.place), reach),
            terminal);
 }
 
@@ -56,7 +57,8 @@ void add_too_short(Page& page, const CheckResult& result, const Terminal& termin
 
 void add_findings(Page& page, const CheckResult& result, const Terminal& terminal) {
   const Model& model = *result.compiled.model;
-  if (!reaches_longest_time(model, result.bound->ticks)) add_too_short(page, result, terminal);
+  if (result.bound && !reaches_longest_time(model, result.bound->ticks))
+    add_too_short(page, result, terminal);
   for (const solver::OverlapFinding& finding : result.report->overlaps) {
     if (finding.run) add_overlap(page, result, finding, terminal);
   }

@@ -1,0 +1,140 @@
+#include "cli/cmd_why.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <vector>
+
+#include "cli/claim_choice.hpp"
+#include "cli/errors_text.hpp"
+#include "cli/interrupt.hpp"
+#include "cli/page.hpp"
+#include "cli/quantities.hpp"
+#include "cli/reader.hpp"
+#include "cli/terminal.hpp"
+#include "cli/verdict_text.hpp"
+#include "cli/words.hpp"
+#include "dsl/front.hpp"
+#include "solver/forever.hpp"
+#include "solver/why.hpp"
+
+namespace detent::cli {
+namespace {
+
+using dsl::Model;
+
+std::vector<std::string> names_of(const Model& model, const std::vector<std::uint32_t>& signals) {
+  std::vector<std::string> names;
+  for (const std::uint32_t signal : signals) names.push_back(model.signals[signal].name);
+  return names;
+}
+
+std::string list_or_nothing(const std::vector<std::string>& names) {
+  return names.empty() ? "nothing" : list_words(names);
+}
+
+void add_proof(Page& page, const Model& model, const solver::Proof& proof, const Terminal& terminal) {
+  const solver::ProofReasons reasons = solver::reasons_for(model, proof);
+  std::vector<std::string> assumptions;
+  for (const std::size_t index : reasons.assumptions) assumptions.push_back(model.constraints[index].name);
+  page.push_back({});
+  add_paragraph(page, "It rests on: ", list_or_nothing(names_of(model, reasons.needed)) + ".", terminal);
+  add_paragraph(page, "It needs the assumptions: ", list_or_nothing(assumptions) + ".", terminal);
+  add_paragraph(page, "It does not need: ",
+                list_or_nothing(names_of(model, reasons.not_needed)) +
+                    ". All of these could do anything at any moment, and it would still hold.",
+                terminal);
+}
+
+// ---- a run ----
+
+std::string cause_words(const Model& model, const std::vector<solver::Cause>& causes,
+                        const solver::Cause& cause) {
+  const dsl::Signal& signal = model.signals[cause.signal];
+  std::string text = state_words(signal, cause.value);
+  std::vector<std::string> because;
+  for (const std::size_t index : cause.because) {
+    because.push_back(state_words(model.signals[causes[index].signal], causes[index].value));
+  }
+  if (signal.role == dsl::SignalRole::hand) return text + " (by hand)";
+  return because.empty() ? text : fmt::format("{}, because {}", text, list_words(because));
+}
+
+void add_run(Page& page, const Model& model, const dsl::Claim& claim, const solver::Run& run,
+             const Terminal& terminal) {
+  const std::vector<solver::Cause> causes = solver::causes_of(model, claim.watch, run);
+  std::size_t tick = static_cast<std::size_t>(-1);
+  for (const solver::Cause& cause : causes) {
+    if (cause.tick != tick) {
+      tick = cause.tick;
+      page.push_back({});
+      page.push_back(
+          {{fmt::format("{} s, tick {}", seconds_number(static_cast<Value>(tick), model.tick_us), tick),
+            Style::strong}});
+    }
+    add_paragraph(page, "  ", cause_words(model, causes, cause), terminal);
+  }
+}
+
+Page why_page(const dsl::Compiled& compiled, const solver::Verdict& verdict, const Terminal& terminal) {
+  const Model& model = *compiled.model;
+  const dsl::Claim& claim = model.claims[verdict.claim];
+  Page page;
+  page.push_back({verdict_words(model, verdict), {"  "}, {claim.name, Style::strong}});
+  if (!claim.doc.empty()) add_paragraph(page, "    ", fmt::format("\"{}\"", claim.doc), terminal);
+  add_paragraph(page, "    ", claim.text, terminal);
+  if (verdict.run) {
+    page.push_back({});
+    add_paragraph(page, "", "Only what led to it, back to the hands:", terminal);
+    add_run(page, model, claim, *verdict.run, terminal);
+  } else if (verdict.proof) {
+    add_proof(page, model, *verdict.proof, terminal);
+  }
+  page.push_back({});
+  add_paragraph(page, "", "This is about the model, not the wiring: blade or propeller off on the bench.",
+                terminal);
+  return page;
+}
+
+Status status_of_verdict(const solver::Verdict& verdict) {
+  switch (verdict.outcome) {
+    case solver::Outcome::refuted:
+      return Status::refuted;
+    case solver::Outcome::undecided:
+      return Status::undecided;
+    default:
+      return Status::all_hold;
+  }
+}
+
+}  // namespace
+
+CommandResult why(const WhyOptions& options) {
+  Reading<std::chrono::milliseconds> timeout{.value = std::chrono::minutes(1)};
+  if (options.timeout) timeout = read_time(*options.timeout);
+  if (!timeout.value) return usage_error("--timeout: " + timeout.problem, timeout.mend);
+  const dsl::Compiled compiled = dsl::compile(source_name(options.file), file_reader(options.file));
+  const Terminal errors = choose_terminal({}, look_around(2));
+  if (!compiled.model) {
+    return {.errors = render(errors_page(compiled, errors), errors), .status = Status::input_wrong};
+  }
+  auto choice = choose_claim("--claim", options.claim, *compiled.model);
+  if (auto* problem = std::get_if<CommandResult>(&choice)) return std::move(*problem);
+  const Interrupt interrupt;
+  const solver::Report report =
+      solver::check_forever(*compiled.model, {.claims = {std::get<std::uint32_t>(choice)},
+                                              .timeout = timeout.value,
+                                              .cancel = interrupt.flag(),
+                                              .side_findings = false,
+                                              .small_proofs = true});
+  if (report.no_run_of) {
+    return usage_error("the assumptions of this design contradict each other, so that there is no run at all",
+                       "detent check tells more");
+  }
+  const Terminal terminal = choose_terminal({}, look_around(1));
+  const solver::Verdict& verdict = report.verdicts.front();
+  return {.output = render(why_page(compiled, verdict, terminal), terminal),
+          .status = status_of_verdict(verdict)};
+}
+
+}  // namespace detent::cli

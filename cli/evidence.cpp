@@ -1,0 +1,134 @@
+#include "cli/evidence.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <fstream>
+#include <system_error>
+#include <vector>
+
+#include "cli/json_run.hpp"
+#include "cli/vcd.hpp"
+#include "solver/smtlib.hpp"
+
+namespace detent::cli {
+namespace {
+
+namespace fs = std::filesystem;
+
+/// Written under another name first and then renamed, so that a file under its own name is always whole.
+class Folder {
+ public:
+  explicit Folder(fs::path path) : path_(std::move(path)) {}
+
+  bool open() {
+    std::error_code problem;
+    fs::create_directories(path_, problem);
+    if (!problem) fs::remove(path_ / evidence_index, problem);  // until the new one is written there is none
+    return !problem;
+  }
+
+  bool write(const std::string& name, const std::string& text) {
+    const fs::path half = path_ / (name + ".part");
+    {
+      std::ofstream file(half, std::ios::binary | std::ios::trunc);
+      file << text;
+      file.close();
+      if (!file) return false;
+    }
+    std::error_code problem;
+    fs::rename(half, path_ / name, problem);
+    written_.push_back(name);
+    return !problem;
+  }
+
+  /// Files of an earlier check would pass for evidence of this one.
+  void remove_others() {
+    std::error_code problem;
+    for (const fs::directory_entry& entry : fs::directory_iterator(path_, problem)) {
+      const std::string name = entry.path().filename().string();
+      if (is_ours(name) && std::find(written_.begin(), written_.end(), name) == written_.end()) {
+        fs::remove(entry.path(), problem);
+      }
+    }
+  }
+
+ private:
+  static bool is_ours(const std::string& name) {
+    for (const char* ending : {".smt2", ".run.json", ".run.vcd", ".part"}) {
+      if (name.ends_with(ending)) return true;
+    }
+    return false;
+  }
+
+  fs::path path_;
+  std::vector<std::string> written_;
+};
+
+std::string title_of(const CheckResult& result, const dsl::Claim& claim) {
+  return fmt::format("{}: {}\n{}\n{}", result.compiled.sources.name(0), claim.name,
+                     claim.doc.empty() ? claim.text : claim.doc, claim.text);
+}
+
+class Writer {
+ public:
+  Writer(const std::string& folder, const CheckResult& result) : folder_(folder), result_(result) {}
+
+  bool write() {
+    if (!folder_.open()) return false;
+    Json claims = Json::array();
+    for (const solver::Verdict& verdict : result_.report->verdicts) {
+      Json entry{{"claim", model().claims[verdict.claim].name}};
+      if (!write_verdict(verdict, entry)) return false;
+      claims.push_back(std::move(entry));
+    }
+    folder_.remove_others();
+    const Json index{{"file", result_.compiled.sources.name(0)}, {"claims", std::move(claims)}};
+    return folder_.write(evidence_index, index.dump(2, ' ', false, Json::error_handler_t::replace) + "\n");
+  }
+
+ private:
+  [[nodiscard]] const dsl::Model& model() const { return *result_.compiled.model; }
+
+  bool write_verdict(const solver::Verdict& verdict, Json& entry) {
+    const dsl::Claim& claim = model().claims[verdict.claim];
+    const bool holds = verdict.outcome == solver::Outcome::proved ||
+                       verdict.outcome == solver::Outcome::shown ||
+                       verdict.outcome == solver::Outcome::holds_up_to;
+    const bool open = verdict.outcome == solver::Outcome::undecided;
+    entry["verdict"] = open ? "undecided" : holds ? "holds" : "refuted";
+    entry["proof"] = Json::array();
+    entry["run"] = Json::array();
+    if (verdict.proof) {
+      const solver::ProofText text = solver::proof_text(model(), *verdict.proof, title_of(result_, claim));
+      return add(entry["proof"], claim.name + ".start.smt2", text.start) &&
+             add(entry["proof"], claim.name + ".step.smt2", text.step) &&
+             add(entry["proof"], claim.name + ".claim.smt2", text.claim);
+    }
+    if (verdict.run && verdict.run->ticks() > 0) {
+      const Json run = json_run(model(), *verdict.run);
+      return add(entry["run"], claim.name + ".run.json", run.dump(2) + "\n") &&
+             add(entry["run"], claim.name + ".run.vcd", vcd_text(model(), *verdict.run));
+    }
+    return true;
+  }
+
+  bool add(Json& list, const std::string& name, const std::string& text) {
+    list.push_back(name);
+    return folder_.write(name, text);
+  }
+
+  Folder folder_;
+  const CheckResult& result_;
+};
+
+}  // namespace
+
+std::optional<CommandResult> write_evidence(const std::string& folder, const CheckResult& result) {
+  if (!result.report || result.report->no_run_of || Writer(folder, result).write()) return std::nullopt;
+  return usage_error(fmt::format("--evidence: can't write to the folder '{}'", folder),
+                     "name a folder that can be made or written to, on a disk with room");
+}
+
+}  // namespace detent::cli

@@ -1,0 +1,23 @@
+// A folder of evidence: what a verdict rests on, for those who would rather not trust this program.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "cli/check_result.hpp"
+#include "cli/result.hpp"
+
+namespace detent::cli {
+
+/// For each claim that is proved for all time three SMT-LIB questions (NAME.start.smt2, NAME.step.smt2,
+/// NAME.claim.smt2), for each run that refutes or shows one NAME.run.json and NAME.run.vcd; and index.json,
+/// which lists them and is written last. Each file is complete or not there. The folder is made if it is
+/// missing; files of an earlier check in it that the new index does not name are removed. A problem, or
+/// nothing.
+[[nodiscard]] std::optional<CommandResult> write_evidence(const std::string& folder,
+                                                          const CheckResult& result);
+
+/// The name of the index, and of its fields that other commands read.
+inline constexpr const char* evidence_index = "index.json";
+
+}  // namespace detent::cli

@@ -1,0 +1,16 @@
+// A run as a value change dump, for any waveform viewer.
+#pragma once
+
+#include <string>
+
+#include "dsl/model.hpp"
+#include "solver/run.hpp"
+
+namespace detent::cli {
+
+/// Conditions are wires; positions and stages integers, counted from 0; levels integers in their smallest
+/// unit (a comment says which). Time is in microseconds. (IEEE 1364-2005 clause 18, as reproduced in
+/// secondary sources.)
+[[nodiscard]] std::string vcd_text(const dsl::Model& model, const solver::Run& run);
+
+}  // namespace detent::cli
