@@ -53,6 +53,10 @@ class Walk {
  private:
   void want_condition(NodeId node) { wanted_.push_back(ConditionWanted{node}); }
   void want_threshold(NodeId node, Value limit) { wanted_.push_back(ThresholdWanted{node, limit}); }
+  void want_all_thresholds(NodeId id) {
+    const dsl::Range range = circuit_.node(id).range;
+    for (Value limit = range.low; limit < range.high; ++limit) want_threshold(id, limit);
+  }
   void want_digits(NodeId node) { wanted_.push_back(DigitsWanted{node}); }
 
   void look_into(const ConditionWanted& want) {
@@ -81,6 +85,9 @@ class Walk {
     } else if (a.kind == NodeKind::constant) {
       want_threshold(node.b, a.number - 1);
       if (node.kind == NodeKind::equal) want_threshold(node.b, a.number);
+    } else if (meet_by_thresholds(a, b)) {
+      want_all_thresholds(node.a);
+      want_all_thresholds(node.b);
     } else {
       want_digits(node.a);
       want_digits(node.b);
@@ -125,6 +132,9 @@ class Walk {
           want_threshold(node.b, limit - circuit_.node(node.a).number);
         } else if (circuit_.is_constant(node.b)) {
           want_threshold(node.a, limit - circuit_.node(node.b).number);
+        } else if (meet_by_thresholds(circuit_.node(node.a), circuit_.node(node.b))) {
+          want_all_thresholds(node.a);
+          want_all_thresholds(node.b);
         } else {
           want_digits(id);
         }
@@ -160,6 +170,11 @@ class Walk {
 };
 
 }  // namespace
+
+bool meet_by_thresholds(const Node& a, const Node& b) {
+  constexpr auto most = static_cast<Value>(most_thresholds);
+  return a.range.high - a.range.low <= most && b.range.high - b.range.low <= most;
+}
 
 Value on_grid(const CircuitInput& input, Value limit) {
   return input.range.low + (limit - input.range.low) / input.step * input.step;

@@ -27,6 +27,9 @@ struct Cone {
 
 [[nodiscard]] Cone cone_of(const dsl::Circuit& circuit, const std::vector<dsl::NodeId>& conditions);
 
+/// Whether two numbers that vary meet (in a sum or a comparison) by their thresholds alone.
+[[nodiscard]] bool meet_by_thresholds(const dsl::Node& a, const dsl::Node& b);
+
 /// The largest value on the input's grid that is <= limit; limit >= low.
 [[nodiscard]] dsl::Value on_grid(const dsl::CircuitInput& input, dsl::Value limit);
 

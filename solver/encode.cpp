@@ -10,6 +10,7 @@
 #include "solver/encode.hpp"
 
 #include <algorithm>
+#include <utility>
 
 #include "solver/binary.hpp"
 
@@ -102,7 +103,21 @@ Literal Encoding::compare(const Node& node) {
     const Literal at_least_a = !at_most_in(now(), node.b, a.number - 1);
     return equal ? gates_.both(at_least_a, at_most_in(now(), node.b, a.number)) : at_least_a;
   }
-  return compare_digits(node);
+  return meet_by_thresholds(a, b) ? compare_thresholds(node) : compare_digits(node);
+}
+
+// a <= b unless some limit holds b and not a; a == b if every limit holds both or neither.
+Literal Encoding::compare_thresholds(const Node& node) {
+  const dsl::Range a = circuit_->node(node.a).range;
+  const dsl::Range b = circuit_->node(node.b).range;
+  Literal result = always_true;
+  for (Value limit = std::min(a.low, b.low); limit < std::max(a.high, b.high); ++limit) {
+    const Literal holds_a = at_most_in(now(), node.a, limit);
+    const Literal holds_b = at_most_in(now(), node.b, limit);
+    const bool equal = node.kind == NodeKind::equal;
+    result = gates_.both(result, equal ? gates_.same(holds_a, holds_b) : gates_.either(!holds_b, holds_a));
+  }
+  return result;
 }
 
 // Both counted from the lower of the two lowest values.
@@ -142,12 +157,23 @@ Literal Encoding::threshold_of_parts(const Node& node, Value limit) {
       const Literal at_most_part = at_most_in(now(), node.a, part.limit);
       return part.at_most ? at_most_part : !at_most_part;
     }
-    default: {  // a sum with a fixed number
-      const bool a_is_fixed = circuit_->is_constant(node.a);
-      const Value fixed = circuit_->node(a_is_fixed ? node.a : node.b).number;
-      return at_most_in(now(), a_is_fixed ? node.b : node.a, limit - fixed);
-    }
+    default:
+      return sum_at_most(node, limit);
   }
+}
+
+// For every value of a: if a reaches it, b has at most what is left.
+Literal Encoding::sum_at_most(const Node& node, Value limit) {
+  for (const auto& [fixed, other] : {std::pair{node.a, node.b}, std::pair{node.b, node.a}}) {
+    if (circuit_->is_constant(fixed)) return at_most_in(now(), other, limit - circuit_->node(fixed).number);
+  }
+  const dsl::Range a = circuit_->node(node.a).range;
+  Literal result = always_true;
+  for (Value value = a.low; value <= a.high; ++value) {
+    const Literal a_is_less = at_most_in(now(), node.a, value - 1);
+    result = gates_.both(result, gates_.either(a_is_less, at_most_in(now(), node.b, limit - value)));
+  }
+  return result;
 }
 
 // What is at most the lower limit is at most the higher one.

@@ -55,9 +55,11 @@ class Encoding {
   void encode_node(NodeId id);
   Literal encode_condition(NodeId id);
   Literal compare(const dsl::Node& node);
+  Literal compare_thresholds(const dsl::Node& node);
   Literal compare_digits(const dsl::Node& node);
   Literal encode_threshold(NodeId id, std::size_t index);
   Literal threshold_of_parts(const dsl::Node& node, Value limit);
+  Literal sum_at_most(const dsl::Node& node, Value limit);
   void order_thresholds(const Layout& layout);
 
   // solver/encode_digits.cpp
