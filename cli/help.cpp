@@ -33,7 +33,7 @@ Example:
 }
 
 std::string check_help() {
-  return R"(detent check FILE: check every claim of a design, over every run of any length
+  return R"(detent check FILE: check every claim of a design, in every run of any length
 
   FILE                  the design; - reads standard input
   --within "N ticks"    look only so far, in ticks or as a time ("20 s"), tick by

@@ -116,10 +116,12 @@ TEST_CASE("every option in the help is an option, and fits on a page of 80 colum
   for (std::sregex_iterator at(help.begin(), help.end(), option), end; at != end; ++at)
     seen.insert(at->str());
   CHECK(seen == std::set<std::string>{"--within", "--claim", "--timeout", "--memory", "--format", "--width",
-                                      "--color", "--all-signals", "--statistics", "--help"});
+                                      "--color", "--all-signals", "--statistics", "--help", "--jobs",
+                                      "--evidence"});
   for (const std::string& name : seen)
     CHECK_FALSE(has(run_detent({"check", name}).errors, "there is no option"));
-  std::istringstream lines(help + run_detent({"--help"}).output + run_detent({"show", "--help"}).output);
+  std::istringstream lines(help + run_detent({"--help"}).output + run_detent({"show", "--help"}).output +
+                           run_detent({"why", "--help"}).output + run_detent({"recheck", "--help"}).output);
   for (std::string line; std::getline(lines, line);) CHECK(line.size() <= 80);
 }
 
@@ -154,7 +156,15 @@ TEST_CASE("mistakes on the command line name the mend") {
 
 TEST_CASE("exit statuses of verdicts") {
   const Folder folder;
-  const ProcessResult safe = run_detent({"check", folder.write("safe.detent", safe_text)});
+  const std::string safe_file = folder.write("safe.detent", safe_text);
+  const ProcessResult for_ever = run_detent({"check", safe_file});
+  INFO(for_ever.output << for_ever.errors);
+  CHECK(for_ever.status == 0);
+  CHECK(for_ever.errors.empty());
+  CHECK(has(for_ever.output, "every run, of any length; up to 60 s for each claim"));
+  CHECK(has(for_ever.output, "2 claims: 1 proved in every run of any length, 1 shown possible"));
+  CHECK(has(for_ever.output, "not the wiring"));
+  const ProcessResult safe = run_detent({"check", safe_file, "--within", "auto"});
   INFO(safe.output << safe.errors);
   CHECK(safe.status == 0);
   CHECK(safe.errors.empty());
