@@ -34,7 +34,7 @@ struct EventSearch::State {
         machine(machine_),
         goal(goal_),
         most_ticks(most_ticks_),
-        solver(context_),
+        solver(context_, z3::solver::simple()),
         ticks(context_.int_val(0)),
         memory(starting_memory(context_, machine_)) {}
 
@@ -51,7 +51,8 @@ struct EventSearch::State {
   std::vector<std::vector<Value>> shown;  ///< by step: what Z3 says of every node in its tick
   z3::expr asked{context};
   bool pending = false;  ///< the last step has been added, but Z3 has not answered yet
-  int known = 0;         ///< steps at which the goal is known to be out of reach
+  unsigned patience = 0;
+  int known = 0;  ///< steps at which the goal is known to be out of reach
 
   void add_step();
   void name_memory(const std::string& suffix);
@@ -125,7 +126,12 @@ void EventSearch::State::read_answer(const z3::model& model) {
   shown = std::move(next_shown);
 }
 
+// Setting parameters costs Z3 more than many a question, so it is done only when there is something to set.
 void EventSearch::State::set_patience(unsigned ms) {
+  if (ms == patience) {
+    return;
+  }
+  patience = ms;
   z3::params params(context);
   params.set("timeout", ms == 0 ? std::numeric_limits<unsigned>::max() : ms);
   solver.set(params);

@@ -1,6 +1,6 @@
 // From cheap to dear:
 //   1. random runs: what they show is reachable, and they are what guesses are made from;
-//   2. the search by events for what has been seen, and a few steps of it for the rest;
+//   2. the search by events for what has been seen;
 //   3. rounds of ever richer guesses, sifted by induction, each followed by k-induction on what is open and
 //   by a
 //      deeper look for a run;
@@ -209,14 +209,17 @@ class Reach {
       }
     }
     for (Item& item : items_) {
-      if (item.open()) {
-        deepen(item, item.seen ? seen_steps : 2, item.seen ? 0 : 200);
+      if (item.open() && item.seen) {
+        deepen(item, seen_steps, 0);
       }
     }
   }
 
   // ---- proofs ----
   void prove(Item& item, int k) {
+    if (k > 1) {
+      deepen(item, k - 1, 500);
+    }
     if (!item.open() || stopped() || (k > 1 && search(item).steps() < k - 1)) {
       return;
     }
