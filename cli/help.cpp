@@ -36,8 +36,8 @@ std::string check_help() {
   return R"(detent check FILE: check every claim of a design, in every run of any length
 
   FILE                  the design; - reads standard input
-  --within "N ticks"    look only so far, in ticks or as a time ("20 s"), tick by
-                        tick, and show runs that are shortest in ticks; auto:
+  --within "N ticks"    look only so far, in ticks or as a time ("20 s"), tick
+                        by tick, and show runs that are shortest in ticks; auto:
                         twice the longest time in the design and 50 ticks more,
                         but at least 100 and at most 2000 ticks
   --claim NAME          check this claim only; may be given more than once

@@ -140,7 +140,7 @@ Reading<std::chrono::milliseconds> read_time(const std::string& text) {
   const std::optional<Quantity> quantity = split(text);
   const std::optional<Value> unit = quantity ? unit_size(time_units, quantity->unit) : std::nullopt;
   const std::optional<Value> time = unit ? whole(*quantity, *unit) : std::nullopt;
-  constexpr Value longest = 1'000 * 3'600 * second;
+  constexpr Value longest = Value{1'000} * 3'600 * second;
   if (!time || *time < 1'000 || *time > longest || *time % 1'000 != 0) {
     return not_a<std::chrono::milliseconds>(text, "a time in whole milliseconds", mend);
   }
@@ -151,7 +151,7 @@ Reading<std::size_t> read_memory(const std::string& text) {
   constexpr const char* mend =
       "write a whole number of MiB or GiB, at least 64MiB, for example 512MiB or 2GiB";
   constexpr Value least = 64;
-  constexpr Value most = 1024 * 1024;
+  constexpr Value most = Value{1024} * 1024;
   const std::optional<Quantity> quantity = split(text);
   const std::optional<Value> unit = quantity ? unit_size(memory_units, quantity->unit) : std::nullopt;
   const std::optional<Value> amount = unit ? whole(*quantity, *unit) : std::nullopt;

@@ -220,8 +220,8 @@ Page story_page(const std::vector<StoryLine>& lines, const std::string& indent, 
   std::size_t widest = 0;
   for (const StoryLine& line : lines) widest = std::max(widest, columns(line.when));
   for (const StoryLine& line : lines) {
-    const std::string gap(widest - columns(line.when) + 2, ' ');
-    add_paragraph(page, indent + line.when + gap, line.text, terminal);
+    const std::size_t gap = widest - columns(line.when) + 2;
+    add_paragraph(page, fmt::format("{}{}{:{}}", indent, line.when, "", gap), line.text, terminal);
   }
   return page;
 }
