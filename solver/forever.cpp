@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <exception>
+#include <map>
 #include <mutex>
 #include <numeric>
 #include <thread>
@@ -50,6 +51,7 @@ class Check {
     if (error_) {
       std::rethrow_exception(error_);
     }
+    answer_deadlines();
     write_report();
     report_.statistics.seconds = clock.seconds();
     return std::move(report_);
@@ -204,6 +206,34 @@ class Check {
     }
   }
 
+  // A run of fewest events may wait too long where one of more events would be in time. Then the deadline
+  // itself is asked about.
+  void answer_deadlines() {
+    for (std::size_t index = 0; index < claims_.size(); ++index) {
+      ReachAnswer& answer = answers_[watch_of_[index]];
+      if (is_too_late(model_.claims[claims_[index]], answer)) {
+        in_time_.emplace(index, answer_in_time(model_.claims[claims_[index]]));
+      }
+    }
+  }
+
+  static bool is_too_late(const Claim& claim, const ReachAnswer& answer) {
+    return claim.possible && claim.within && answer.kind == ReachAnswer::Kind::reached &&
+           static_cast<Value>(answer.run->ticks()) > *claim.within + 1;
+  }
+
+  ReachAnswer answer_in_time(const Claim& claim) {
+    dsl::Circuit& circuit = model_.circuit;
+    const NodeId since_start = circuit.age(circuit.first_tick(), false);
+    const NodeId in_time = circuit.and_(claim.watch, circuit.age_at_most(since_start, *claim.within));
+    static_cast<void>(circuit.finish());
+    const Limits limits(options_.timeout, options_.memory_mib, options_.cancel);
+    ReachReport report = reach(model_, {{in_time, true}}, limits, {});
+    report_.statistics.solver_calls += report.statistics.solver_calls;
+    report_.statistics.replayed_runs += report.statistics.replayed_runs;
+    return std::move(report.answers.front());
+  }
+
   // ---- report ----
   void write_report() {
     for (std::size_t index = 0; index < claims_.size(); ++index) {
@@ -224,23 +254,23 @@ class Check {
 
   Verdict verdict_of(std::size_t index) {
     const Claim& claim = model_.claims[claims_[index]];
-    const ReachAnswer& answer = answers_[watch_of_[index]];
+    const auto asked_again = in_time_.find(index);
+    const bool again = asked_again != in_time_.end();
+    const ReachAnswer& answer = again ? asked_again->second : answers_[watch_of_[index]];
     Verdict verdict{.claim = claims_[index]};
     switch (answer.kind) {
       case ReachAnswer::Kind::reached:
-        // The run is a shortest one: if it comes too late, so does every other.
-        if (claim.possible && claim.within && static_cast<Value>(answer.run->ticks()) > *claim.within + 1) {
-          verdict.outcome = Outcome::refuted;
-          verdict.ticks = *claim.within + 1;
-          break;
-        }
         verdict.outcome = claim.possible ? Outcome::shown : Outcome::refuted;
         verdict.run = answer.run;
         verdict.ticks = static_cast<Value>(answer.run->ticks());
         break;
       case ReachAnswer::Kind::never:
         verdict.outcome = claim.possible ? Outcome::refuted : Outcome::proved;
-        verdict.proof = answer.proof;
+        if (again) {
+          verdict.ticks = *claim.within + 1;  // its proof speaks of a clock that the caller's model does not have
+        } else {
+          verdict.proof = answer.proof;
+        }
         verdict.vacuous =
             premise_of_[index] != nothing && answers_[premise_of_[index]].kind == ReachAnswer::Kind::never;
         break;
@@ -263,6 +293,7 @@ class Check {
   std::vector<std::vector<std::size_t>> groups_;
   std::vector<std::size_t> open_;
   std::vector<ReachAnswer> answers_;
+  std::map<std::size_t, ReachAnswer> in_time_;  ///< by claim asked for: the answer with its deadline, if asked
   std::mutex mutex_;
   std::size_t next_group_ = 0;
   std::exception_ptr error_;

@@ -76,6 +76,9 @@ class Guesser {
         add_differences(&guard);
       }
     }
+    if (richness == Richness::triples) {
+      add_twice_guarded_differences();
+    }
     return std::move(guesses_);
   }
 
@@ -246,6 +249,70 @@ class Guesser {
       clause.push_back(opposite(guard->atom));
     }
     guesses_.push_back(std::move(clause));
+  }
+
+  // ---- differences where two literals hold ----
+  // "x is mine and the other still reads": each guard alone says less. Of clocks only those that are compared
+  // tell time; their own literals are no guards.
+  void add_twice_guarded_differences() {
+    std::vector<const Literal*> guards;
+    for (const Literal& literal : literals_) {
+      if (!machine_.memories[literal.atom.first].clock && !literal.fails.none()) {
+        guards.push_back(&literal);
+      }
+    }
+    for (std::uint32_t one = 0; one < machine_.memories.size(); ++one) {
+      for (std::uint32_t other = 0; other < machine_.memories.size(); ++other) {
+        if (one != other && machine_.memories[one].clock && machine_.memories[other].clock) {
+          add_twice_guarded(one, other, guards);
+        }
+      }
+    }
+  }
+
+  struct Seen {
+    Value difference = 0;
+    std::size_t sample = 0;
+  };
+
+  /// What the samples show of two clocks while the second counts, largest difference first.
+  [[nodiscard]] std::vector<Seen> differences_seen(std::uint32_t one, std::uint32_t other) const {
+    std::vector<Seen> seen;
+    for (std::size_t index = 0; index < samples_.size(); ++index) {
+      if (counts(other, index)) {
+        seen.push_back({samples_[index][one] - samples_[index][other], index});
+      }
+    }
+    std::stable_sort(seen.begin(), seen.end(),
+                     [](const Seen& a, const Seen& b) { return a.difference > b.difference; });
+    return seen;
+  }
+
+  void add_twice_guarded(std::uint32_t one, std::uint32_t other, const std::vector<const Literal*>& guards) {
+    const std::vector<Seen> seen = differences_seen(one, other);
+    const auto most_where = [&](const Literal& a, const Literal& b) -> const Value* {
+      const auto first = std::find_if(seen.begin(), seen.end(), [&](const Seen& sample) {
+        return !a.fails.get(sample.sample) && !b.fails.get(sample.sample);
+      });
+      return first == seen.end() ? nullptr : at_least(first->difference);
+    };
+    for (std::size_t a = 0; a < guards.size(); ++a) {
+      const Value* alone = most_where(*guards[a], *guards[a]);
+      for (std::size_t b = a + 1; b < guards.size() && guesses_.size() < most_guesses; ++b) {
+        const Value* limit = most_where(*guards[a], *guards[b]);
+        const Value* other_alone = limit == nullptr ? nullptr : most_where(*guards[b], *guards[b]);
+        const bool says_more = limit != nullptr && (alone == nullptr || *limit < *alone) &&
+                               (other_alone == nullptr || *limit < *other_alone);
+        if (says_more && *limit < machine_.memories[one].range.high) {
+          guesses_.push_back({{.kind = Atom::Kind::difference, .first = one, .second = other, .limit = *limit},
+                              {.kind = Atom::Kind::at_least,
+                               .first = other,
+                               .limit = machine_.memories[other].range.high},
+                              opposite(guards[a]->atom),
+                              opposite(guards[b]->atom)});
+        }
+      }
+    }
   }
 
   void add_bounds(const Literal& guard) {
