@@ -10,8 +10,6 @@
 #include <array>
 #include <csignal>
 
-extern char** environ;
-
 namespace detent::cli {
 namespace {
 

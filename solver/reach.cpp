@@ -228,7 +228,11 @@ class Reach {
       item.answer.kind = ReachAnswer::Kind::never;
       item.answer.proof = Proof{.never = item.question.condition, .slice_of = conditions_, .k = k};
       auto core = options_.small_proofs ? induction_.core(item.node, k) : std::nullopt;
-      item.answer.proof->invariant = core ? std::move(*core) : induction_.invariant();
+      if (core) {
+        item.answer.proof->invariant = std::move(*core);
+      } else {
+        item.answer.proof->invariant = induction_.invariant();
+      }
       item.search.reset();
       tell();
     }

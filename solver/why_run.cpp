@@ -19,7 +19,7 @@ using dsl::NodeKind;
 struct Moment {
   NodeId node = dsl::no_node;
   std::size_t tick = 0;
-  friend auto operator<=>(const Moment&, const Moment&) = default;
+  friend auto operator<=>(const Moment&, const Moment&) = default;  // NOLINT(modernize-use-nullptr)
 };
 
 class Explainer {
@@ -32,9 +32,7 @@ class Explainer {
 
   std::vector<Cause> explain(NodeId condition) {
     // The condition itself may have no name: then its reasons stand for it.
-    for (const Moment& moment : named_reasons({condition, trace_.ticks() - 1})) {
-      visit(moment);
-    }
+    visit(named_reasons({condition, trace_.ticks() - 1}));
     return in_order();
   }
 
@@ -50,11 +48,21 @@ class Explainer {
     return moment;
   }
 
-  void visit(const Moment& moment) {
-    if (reasons_.count(moment) != 0) {
-      return;
+  /// Goes back from these to the hands; without recursion, because runs may be long.
+  void visit(std::vector<Moment> open) {
+    while (!open.empty()) {
+      const Moment moment = open.back();
+      open.pop_back();
+      if (reasons_.count(moment) != 0) {
+        continue;
+      }
+      const std::vector<Moment>& reasons = reasons_[moment] = reasons_for_named(moment);
+      open.insert(open.end(), reasons.begin(), reasons.end());
     }
-    std::vector<Moment>& reasons = reasons_[moment];
+  }
+
+  std::vector<Moment> reasons_for_named(const Moment& moment) {
+    std::vector<Moment> reasons;
     for (const Moment& reason : direct_reasons(moment)) {
       for (const Moment& named : named_reasons(reason)) {
         if (named != moment && std::find(reasons.begin(), reasons.end(), named) == reasons.end()) {
@@ -62,9 +70,7 @@ class Explainer {
         }
       }
     }
-    for (const Moment& reason : std::vector<Moment>(reasons)) {
-      visit(reason);
-    }
+    return reasons;
   }
 
   /// The named values behind a moment, itself if it has a name; each at the tick from which it holds.
