@@ -4,9 +4,11 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
+#include <cctype>
 #include <optional>
+#include <vector>
 
+#include "cli/piece_words.hpp"
 #include "cli/relevance.hpp"
 #include "cli/words.hpp"
 
@@ -14,32 +16,55 @@ namespace detent::cli {
 namespace {
 
 using dsl::ClaimForm;
-using dsl::NodeId;
 using dsl::Piece;
 using dsl::Value;
 using solver::Trace;
 
 /// The claim at its last tick, with the questions that the sentences ask of it.
 struct Break {
+  Break(const dsl::Model& of, const dsl::Claim& broken, const Trace& run)
+      : model(of),
+        claim(broken),
+        trace(run),
+        p(of, run, broken.first),
+        q(of, run, broken.second ? *broken.second : broken.first) {}
+
   const dsl::Model& model;
   const dsl::Claim& claim;
   const Trace& trace;
+  PieceWords p, q;
 
   [[nodiscard]] Value last() const { return static_cast<Value>(trace.ticks()) - 1; }
   [[nodiscard]] Value limit() const { return claim.duration.value_or(0); }
+  [[nodiscard]] const Piece& first() const { return claim.first; }
+  [[nodiscard]] const Piece& second() const { return claim.second ? *claim.second : claim.first; }
   [[nodiscard]] bool at(Value tick, const Piece& piece) const {
     return trace.at(static_cast<std::size_t>(tick), piece.node) != 0;
   }
-  [[nodiscard]] const Piece& p() const { return claim.first; }
-  [[nodiscard]] const Piece& q() const { return claim.second ? *claim.second : claim.first; }
-  [[nodiscard]] std::string time(Value ticks) const { return dsl::time_text(ticks, model.tick_us); }
-  [[nodiscard]] std::string moment(Value tick) const {
-    return fmt::format("{} s (tick {})", seconds_number(tick, model.tick_us), tick);
-  }
+  [[nodiscard]] std::string time(Value ticks) const { return seconds_words(ticks, model.tick_us); }
+  [[nodiscard]] std::string moment(Value tick) const { return fmt::format("{} (tick {})", time(tick), tick); }
 };
 
-std::string quoted(const Piece& piece) {
-  return fmt::format("'{}'", piece.text);
+/// The name behind the last of these words in the claim, where a name stands there alone: "patience".
+std::string name_behind(const std::string& text, const std::string& words) {
+  const std::size_t at = text.rfind(words);
+  if (at == std::string::npos) return "";
+  const std::size_t begin = at + words.size();
+  const auto is_letter = [](unsigned char letter) { return std::isalnum(letter) != 0 || letter == '_'; };
+  std::size_t end = begin;
+  while (end < text.size() && is_letter(static_cast<unsigned char>(text[end]))) ++end;
+  const bool is_name = end > begin && std::isdigit(static_cast<unsigned char>(text[begin])) == 0;
+  const bool alone = end == text.size() || text.compare(end, 7, " after ") == 0;
+  return is_name && alone ? text.substr(begin, end - begin) : "";
+}
+
+/// The claim's duration, by its name too if it has one: "patience (3 s)".
+std::string length_words(const Break& at, Value ticks) {
+  for (const char* words : {" within ", " for ", " at least ", " at most "}) {
+    const std::string name = name_behind(at.claim.text, words);
+    if (!name.empty()) return fmt::format("{} ({})", name, at.time(ticks));
+  }
+  return at.time(ticks);
 }
 
 /// The latest tick, at or before `from`, where the piece has this value.
@@ -59,70 +84,69 @@ Value true_since(const Break& at, const Piece& piece, Value from) {
 // ---- What the claim wanted, one function a form ----
 
 std::string always_words(const Break& at) {
-  return fmt::format("{} must be true at all times, but it is false", quoted(at.p()));
+  return fmt::format("{} at all times, but {}", at.p.wish("must"), at.p.instead());
 }
 
 std::string never_words(const Break& at) {
-  return fmt::format("{} must never be true, but it is", quoted(at.p()));
+  return fmt::format("{}, but {}", at.p.wish("must never"), at.p.instead());
 }
 
 std::string never_while_words(const Break& at) {
-  return fmt::format("{} must not be true while {} is true, but now both are", quoted(at.p()),
-                     quoted(at.q()));
+  return fmt::format("{} while {}, but now {}", at.p.wish("must not"), at.q.clause(), at.p.instead());
 }
 
 std::string whenever_words(const Break& at) {
-  return fmt::format("{} is true, so {} must be true too, but it is false", quoted(at.p()), quoted(at.q()));
+  return fmt::format("{}, so {}, but {}", at.p.holding(), at.q.wish("must"), at.q.instead());
 }
 
 std::string whenever_within_words(const Break& at) {
-  const std::optional<Value> start = latest(at, at.p(), true, at.last() - at.limit());
-  if (!start) return fmt::format("{} has not come true in time", quoted(at.q()));
-  return fmt::format("{} was true at {}, so {} had to be true within {}, but it has been false ever since",
-                     quoted(at.p()), at.moment(*start), quoted(at.q()), at.time(at.limit()));
+  const std::optional<Value> start = latest(at, at.first(), true, at.last() - at.limit());
+  if (!start) return fmt::format("{}, but not in time", at.q.wish("had to"));
+  return fmt::format("at {} {}, so {} within {}, but that has not happened", at.moment(*start), at.p.past(),
+                     at.q.wish("had to"), length_words(at, at.limit()));
 }
 
 std::string whenever_for_words(const Break& at) {
-  const std::optional<Value> start = latest(at, at.p(), true, at.last());
-  const std::string length = at.time(at.limit());
-  if (!start) return fmt::format("{} is not true for {}", quoted(at.q()), length);
+  const std::optional<Value> start = latest(at, at.first(), true, at.last());
+  const std::string length = length_words(at, at.limit());
+  if (!start) return fmt::format("{} for {}, but {}", at.q.wish("had to"), length, at.q.instead());
   if (*start == at.last()) {
-    return fmt::format("{} is true, so {} must be true from now on for {}, but it is false", quoted(at.p()),
-                       quoted(at.q()), length);
+    return fmt::format("{}, so {} from now on for {}, but {}", at.p.holding(), at.q.wish("must"), length,
+                       at.q.instead());
   }
-  return fmt::format("{} was true at {}, so {} had to be true from then on for {}, but it is false {} later",
-                     quoted(at.p()), at.moment(*start), quoted(at.q()), length, at.time(at.last() - *start));
+  return fmt::format("at {} {}, so {} from then on for {}, but {}, {} later", at.moment(*start), at.p.past(),
+                     at.q.wish("had to"), length, at.q.instead(), at.time(at.last() - *start));
 }
 
 std::string only_within_words(const Break& at) {
-  const std::string wish = fmt::format("{} is true, which is allowed only within {} after {}", quoted(at.p()),
-                                       at.time(at.limit()), quoted(at.q()));
-  const std::optional<Value> start = latest(at, at.q(), true, at.last());
-  if (!start) return wish + ", and that has not been true at all so far";
-  return fmt::format("{}; that was last true at {}, which is {} ago", wish, at.moment(*start),
+  const std::string wish = fmt::format("{}, which is allowed only within {} after {}", at.p.holding(),
+                                       length_words(at, at.limit()), at.q.clause());
+  const std::optional<Value> start = latest(at, at.second(), true, at.last());
+  if (!start) return wish + ", and that has not happened so far";
+  return fmt::format("{}; that was last so at {}, which is {} ago", wish, at.moment(*start),
                      at.time(at.last() - *start));
 }
 
 std::string only_after_words(const Break& at) {
-  return fmt::format("{} is true, which is allowed only after {}, and that has not been true so far",
-                     quoted(at.p()), quoted(at.q()));
+  return fmt::format("{}, which is allowed only after {}, and that has not happened so far", at.p.holding(),
+                     at.q.clause());
 }
 
 std::string only_while_words(const Break& at) {
-  return fmt::format("{} is true, which is allowed only while {} is true, but that is false", quoted(at.p()),
-                     quoted(at.q()));
+  return fmt::format("{}, which is allowed only while {}, but {}", at.p.holding(), at.q.clause(),
+                     at.q.named_instead());
 }
 
 std::string lasts_at_least_words(const Break& at) {
-  const Value start = at.last() > 0 ? true_since(at, at.p(), at.last() - 1) : 0;
-  return fmt::format("{} came true at {} and is false again after {}; it had to last at least {}",
-                     quoted(at.p()), at.moment(start), at.time(at.last() - start), at.time(at.limit()));
+  const Value start = at.last() > 0 ? true_since(at, at.first(), at.last() - 1) : 0;
+  return fmt::format("from {} on {}, but after {} that is over; it had to last at least {}", at.moment(start),
+                     at.p.past(), at.time(at.last() - start), length_words(at, at.limit()));
 }
 
 std::string lasts_at_most_words(const Break& at) {
-  const Value start = true_since(at, at.p(), at.last());
-  return fmt::format("{} came true at {} and is still true, now for longer than the {} allowed",
-                     quoted(at.p()), at.moment(start), at.time(at.limit()));
+  const Value start = true_since(at, at.first(), at.last());
+  return fmt::format("{} since {}, now for longer than the {} allowed", at.p.clause(), at.moment(start),
+                     length_words(at, at.limit()));
 }
 
 std::string wish_words(const Break& at) {
@@ -156,12 +180,22 @@ std::string wish_words(const Break& at) {
   return "";
 }
 
-/// What the named signals are at the last tick; those that have just changed say so.
+/// Whether the sentence has already said what the signal is.
+bool is_said(const Break& at, std::uint32_t signal) {
+  const auto says = [signal](const PieceWords& words) {
+    const std::optional<Fact>& fact = words.fact();
+    return fact && (fact->signal == signal || fact->other == signal);
+  };
+  return says(at.p) || says(at.q);
+}
+
+/// What the other signals that the claim names are in the last tick; those that have just changed say so.
 std::string evidence_words(const Break& at) {
   constexpr std::size_t most = 6;
   std::vector<std::string> items;
   const auto last = static_cast<std::size_t>(at.last());
   for (const std::uint32_t index : mentioned(at.model, at.trace, at.claim)) {
+    if (is_said(at, index)) continue;
     const dsl::Signal& signal = at.model.signals[index];
     const Value value = at.trace.at(last, signal.node);
     const bool fresh = last > 0 && at.trace.at(last - 1, signal.node) != value;
@@ -172,15 +206,17 @@ std::string evidence_words(const Break& at) {
 
 std::string possible_words(const Break& at) {
   std::string words =
-      fmt::format("This run does it: {} is true {} after power-up", quoted(at.p()), at.time(at.last()));
-  if (at.claim.within) words += fmt::format(", within the {} asked for", at.time(*at.claim.within));
+      fmt::format("This run does it: {}, {} after power-up", at.p.holding(), at.time(at.last()));
+  if (at.claim.within) {
+    words += fmt::format(", within the {} asked for", length_words(at, *at.claim.within));
+  }
   return words;
 }
 
 }  // namespace
 
 std::string break_words(const dsl::Model& model, const dsl::Claim& claim, const Trace& trace) {
-  const Break at{model, claim, trace};
+  const Break at(model, claim, trace);
   const std::string words =
       claim.possible ? possible_words(at) : fmt::format("Here the claim breaks: {}", wish_words(at));
   return fmt::format("{}{}.", words, evidence_words(at));

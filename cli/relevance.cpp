@@ -3,18 +3,34 @@
 
 #include <algorithm>
 #include <string_view>
+#include <utility>
+
+#include "solver/why.hpp"
 
 namespace detent::cli {
 namespace {
 
 using dsl::Model;
 using dsl::NodeId;
+using dsl::Signal;
+using dsl::SignalRole;
+using dsl::Value;
 using solver::Trace;
 
 constexpr std::string_view received = " received";
 
 bool is_named(const std::vector<std::uint32_t>& names, std::uint32_t signal) {
   return std::find(names.begin(), names.end(), signal) != names.end();
+}
+
+/// What the hands did in the run that was replayed.
+solver::Run run_behind(const Model& model, const Trace& trace) {
+  solver::Run run;
+  for (const std::vector<Value>& values : trace.values) {
+    std::vector<Value>& row = run.inputs.emplace_back();
+    for (const dsl::CircuitInput& input : model.circuit.inputs()) row.push_back(values[input.node]);
+  }
+  return run;
 }
 
 }  // namespace
@@ -79,16 +95,46 @@ bool changes(const Model& model, const Trace& trace, std::uint32_t signal) {
   return false;
 }
 
+bool is_at_rest(const Signal& signal, Value value) {
+  return signal.role == SignalRole::hand && value == 0;
+}
+
+std::vector<bool> relevant_signals(const Model& model, const Trace& trace, NodeId root,
+                                   const std::vector<std::uint32_t>& names) {
+  std::vector<bool> relevant(model.signals.size(), false);
+  for (const std::uint32_t name : names) relevant[told_signal(model, trace, name)] = true;
+  for (const solver::Cause& cause : solver::causes_of(model, root, run_behind(model, trace)))
+    relevant[told_signal(model, trace, cause.signal)] = true;
+  return relevant;
+}
+
+void sort_for_telling(const Model& model, std::vector<std::uint32_t>& signals) {
+  const auto place = [&model](std::uint32_t index) {
+    const Signal& signal = model.signals[index];
+    return signal.role == SignalRole::hand ? std::pair{0U, index} : std::pair{1U, signal.node};
+  };
+  std::stable_sort(signals.begin(), signals.end(),
+                   [&](std::uint32_t one, std::uint32_t other) { return place(one) < place(other); });
+}
+
 std::vector<std::uint32_t> shown_signals(const Model& model, const Trace& trace, const dsl::Claim& claim,
                                          bool all) {
   const std::vector<bool> inside = cone(model.circuit, claim.watch);
   const std::vector<std::uint32_t> names = mentioned(model, trace, claim);
+  const std::vector<bool> relevant = relevant_signals(model, trace, claim.watch, names);
+  const auto is_shown = [&](std::uint32_t index) {
+    const Signal& signal = model.signals[index];
+    const bool hand = signal.role == SignalRole::hand;
+    if (all || is_named(names, index)) return true;
+    if (is_power_up_choice(model, index) || told_signal(model, trace, index) != index) return false;
+    if (changes(model, trace, index)) return relevant[index] || (hand && inside[signal.node]);
+    return relevant[index] && hand && !is_at_rest(signal, trace.at(0, signal.node));
+  };
   std::vector<std::uint32_t> shown;
-  for (std::uint32_t i = 0; i < model.signals.size(); ++i) {
-    const bool moves = inside[model.signals[i].node] && changes(model, trace, i);
-    const bool own = told_signal(model, trace, i) == i && !is_power_up_choice(model, i);
-    if (all || is_named(names, i) || (moves && own)) shown.push_back(i);
+  for (std::uint32_t index = 0; index < model.signals.size(); ++index) {
+    if (is_shown(index)) shown.push_back(index);
   }
+  sort_for_telling(model, shown);
   return shown;
 }
 

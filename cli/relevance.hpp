@@ -29,8 +29,21 @@ namespace detent::cli {
 
 [[nodiscard]] bool changes(const dsl::Model& model, const solver::Trace& trace, std::uint32_t signal);
 
-/// What a diagram shows, in order of declaration: what the claim names, and what moves in this run and has a
-/// bearing on it. With `all`: every signal.
+/// Whether a hand stands where a reader expects it to: button released, link there, switch at its first
+/// position, level at 0.
+[[nodiscard]] bool is_at_rest(const dsl::Signal& signal, dsl::Value value);
+
+/// For every signal, whether it is one of `names` or led to what `root` is in the last tick; told as
+/// told_signal() says.
+[[nodiscard]] std::vector<bool> relevant_signals(const dsl::Model& model, const solver::Trace& trace,
+                                                 dsl::NodeId root, const std::vector<std::uint32_t>& names);
+
+/// Hands as declared, then what the design computes in the order in which it does: causes before effects.
+void sort_for_telling(const dsl::Model& model, std::vector<std::uint32_t>& signals);
+
+/// What a diagram shows, in the order of telling: what the claim names, what led to its end and moves or
+/// stands elsewhere than at rest, and every hand that has a bearing on it and moves. With `all`: every
+/// signal.
 [[nodiscard]] std::vector<std::uint32_t> shown_signals(const dsl::Model& model, const solver::Trace& trace,
                                                        const dsl::Claim& claim, bool all);
 

@@ -21,14 +21,16 @@ using solver::Trace;
 constexpr std::size_t most_answers = 8;
 constexpr std::size_t first_moments = 10;
 constexpr std::size_t last_moments = 30;
-constexpr std::size_t narrow = 60;  // a page that has no room for a column of times
+constexpr Value shortest_quiet = 2;  // ticks: less is not worth a line
+constexpr std::size_t narrow = 60;   // a page that has no room for a column of times
 
 /// What is told of one run.
 struct Telling {
   const Model& model;
   const Trace& trace;
-  std::vector<std::uint32_t> signals;  ///< hands and elements, in order of declaration
-  bool some_hands_left_out = false;
+  std::vector<std::uint32_t> signals = {};  ///< in the order of telling
+  bool some_hands_at_rest = false;          ///< that are not told for this reason
+  bool some_hands_do_not_matter = false;
   bool edges_matter = false;  ///< whether it matters if what is true at power-up counts as an edge
 };
 
@@ -37,32 +39,41 @@ void join(std::vector<bool>& all, const std::vector<bool>& more) {
 }
 
 /// Hands that only an assumption speaks of belong to the run too: it might not be a run without them.
-std::vector<bool> hands_that_matter(const Model& model, std::vector<bool> about) {
+std::vector<bool> hands_that_matter(const Model& model, dsl::NodeId about) {
+  std::vector<bool> inside = cone(model.circuit, about);
   for (const dsl::Constraint& constraint : model.constraints)
-    join(about, cone(model.circuit, constraint.node));
-  return about;
+    join(inside, cone(model.circuit, constraint.node));
+  return inside;
+}
+
+/// A hand is told if it led to the end, if it moves, or if it stands where nobody would expect it.
+bool is_hand_told(Telling& telling, std::uint32_t index, bool relevant, bool matters) {
+  const Signal& signal = telling.model.signals[index];
+  const bool rests = is_at_rest(signal, telling.trace.at(0, signal.node));
+  if (relevant || (matters && (!rests || changes(telling.model, telling.trace, index)))) return true;
+  (matters ? telling.some_hands_at_rest : telling.some_hands_do_not_matter) = true;
+  return false;
 }
 
 Telling choose(const Model& model, const Trace& trace, const StoryWishes& wishes) {
-  const std::vector<bool> about = cone(model.circuit, wishes.about);
-  const std::vector<bool> hands = hands_that_matter(model, about);
-  Telling telling{model, trace, {}};
+  const std::vector<bool> matters = hands_that_matter(model, wishes.about);
+  const std::vector<bool> relevant = relevant_signals(model, trace, wishes.about, wishes.names);
+  Telling telling{model, trace};
   for (std::uint32_t i = 0; i < model.signals.size(); ++i) {
     const Signal& signal = model.signals[i];
-    if (is_power_up_choice(model, i)) telling.edges_matter = about[signal.node];
+    if (is_power_up_choice(model, i)) telling.edges_matter = relevant[i];
     if (is_power_up_choice(model, i) || told_signal(model, trace, i) != i) continue;
-    const bool hand = signal.role == SignalRole::hand;
-    if (wishes.all_signals || (hand ? hands[signal.node] : about[signal.node])) {
-      telling.signals.push_back(i);
-    } else if (hand) {
-      telling.some_hands_left_out = true;
-    }
+    const bool told = wishes.all_signals || (signal.role == SignalRole::hand
+                                                 ? is_hand_told(telling, i, relevant[i], matters[signal.node])
+                                                 : relevant[i]);
+    if (told) telling.signals.push_back(i);
   }
+  sort_for_telling(model, telling.signals);
   return telling;
 }
 
 std::string when_words(const Telling& telling, Value tick) {
-  return fmt::format("{} s, tick {}", seconds_number(tick, telling.model.tick_us), tick);
+  return fmt::format("{}, tick {}", seconds_words(tick, telling.model.tick_us), tick);
 }
 
 std::string sentence(std::string words) {
@@ -73,16 +84,30 @@ std::string sentence(std::string words) {
 
 // ---- Power-up ----
 
-/// "guard is at safe, thrust at -100 %, stop released": the verb is said once.
+/// "guard is at safe, thrust at -100 % and stop released, and the radio link is there": the hands' verb is
+/// said once, and a link is no hand.
 std::string position_words(const Telling& telling) {
-  std::vector<std::string> items;
+  std::vector<std::string> hands;
+  std::vector<std::string> parts;
   for (const std::uint32_t index : telling.signals) {
     const Signal& signal = telling.model.signals[index];
     if (signal.role != SignalRole::hand) continue;
-    std::string words = hand_words(signal, telling.trace.at(0, signal.node), items.empty());
-    items.push_back(std::move(words));
+    const Value value = telling.trace.at(0, signal.node);
+    if (is_link(signal)) {
+      parts.push_back(state_words(signal, value));
+    } else {
+      hands.push_back(hand_words(signal, value, hands.empty()));
+    }
   }
-  return list_words(items);
+  const std::string links = list_words(parts);
+  if (hands.empty()) return links;
+  return links.empty() ? list_words(hands) : fmt::format("{}, and {}", list_words(hands), links);
+}
+
+/// Of the hands that are not told.
+std::string others_words(const Telling& telling, const std::string& subject) {
+  if (telling.some_hands_at_rest) return fmt::format(" {} is at rest.", subject);
+  return telling.some_hands_do_not_matter ? fmt::format(" {} may stand as it likes.", subject) : "";
 }
 
 /// At power-up a condition is worth telling if it is on.
@@ -109,10 +134,10 @@ std::string edge_words(const Telling& telling) {
 
 void tell_power_up(const Telling& telling, std::vector<StoryLine>& lines) {
   const std::string positions = position_words(telling);
-  const std::string rest = telling.some_hands_left_out ? " Everything else may stand as it likes." : "";
   lines.push_back({when_words(telling, 0), positions.empty()
-                                               ? "Power-up." + rest
-                                               : fmt::format("At power-up: {}.{}", positions, rest)});
+                                               ? "Power-up." + others_words(telling, "Everything")
+                                               : fmt::format("At power-up: {}.{}", positions,
+                                                             others_words(telling, "Everything else"))});
   if (telling.edges_matter) lines.push_back({"", edge_words(telling)});
   if (std::string answer = first_answer(telling); !answer.empty()) lines.push_back({"", std::move(answer)});
 }
@@ -161,8 +186,9 @@ void tell_moment(const Telling& telling, const Moment& moment, std::vector<Story
 }
 
 void tell_quiet(const Telling& telling, Value after, Value before, std::vector<StoryLine>& lines) {
-  if (before - after < 2) return;
-  const std::string length = dsl::time_text(before - after - 1, telling.model.tick_us);
+  const Value quiet = before - after - 1;
+  if (quiet < shortest_quiet) return;
+  const std::string length = seconds_words(quiet, telling.model.tick_us);
   lines.push_back({"", fmt::format("Nothing is touched for {}.", length)});
 }
 

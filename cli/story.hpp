@@ -2,6 +2,7 @@
 // long nothing is touched in between.
 #pragma once
 
+#include <cstdint>
 #include <string>
 #include <vector>
 
@@ -17,8 +18,9 @@ struct StoryLine {
 };
 
 struct StoryWishes {
-  dsl::NodeId about = dsl::no_node;  ///< what the run leads to: signals without a bearing on it are left out
-  std::string ending;                ///< the last sentence
+  dsl::NodeId about = dsl::no_node;       ///< what the run leads to: what did not lead there is left out
+  std::vector<std::uint32_t> names = {};  ///< signals that are told in any case
+  std::string ending = {};                ///< the last sentence
   bool all_signals = false;
 };
 

@@ -1,4 +1,4 @@
-// Drawing. Conditions are two-row lines with an edge where they change, levels and positions are words
+// Drawing. Conditions are two-row lines with an edge where they change; levels and positions are words
 // between bars. Each row is a list of cells, one column each.
 #include "cli/timing.hpp"
 
@@ -141,7 +141,14 @@ void draw_words(Drawing& drawing, const Signal& signal) {
     write_at(cells, stretch.left + 2, label_in(drawing.trace, signal, stretch, drawing.terminal.unicode));
     before = value;
   }
-  add_row(drawing, row_name(signal), cells, Style::plain);
+  add_row(drawing, signal.name, cells, Style::plain);
+}
+
+/// A condition that stays what it is has nothing to draw: a word says it.
+void draw_signal(Drawing& drawing, const Signal& signal) {
+  const bool lines =
+      signal.sort.kind == SortKind::condition && !stays(drawing.trace, signal, drawing.layout.stretches);
+  lines ? draw_condition(drawing, signal) : draw_words(drawing, signal);
 }
 
 void draw_mark(Drawing& drawing) {
@@ -209,10 +216,7 @@ Page timing_diagram(const Model& model, const Trace& trace, const DiagramWishes&
   if (trace.ticks() == 0 || wishes.signals.empty()) return {};
   Drawing drawing = begin_drawing(model, trace, wishes, terminal);
   draw_times(drawing);
-  for (const std::uint32_t index : wishes.signals) {
-    const Signal& signal = model.signals[index];
-    signal.sort.kind == SortKind::condition ? draw_condition(drawing, signal) : draw_words(drawing, signal);
-  }
+  for (const std::uint32_t index : wishes.signals) draw_signal(drawing, model.signals[index]);
   draw_mark(drawing);
   explain(drawing);
   return std::move(drawing.page);

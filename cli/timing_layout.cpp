@@ -88,6 +88,12 @@ dsl::Value value_in(const Trace& trace, const Signal& signal, const Stretch& str
   return trace.at(static_cast<std::size_t>(stretch.end - 1), signal.node);
 }
 
+bool stays(const Trace& trace, const Signal& signal, const std::vector<Stretch>& stretches) {
+  return std::all_of(stretches.begin(), stretches.end(), [&](const Stretch& stretch) {
+    return value_in(trace, signal, stretch) == value_in(trace, signal, stretches.front());
+  });
+}
+
 std::string label_in(const Trace& trace, const Signal& signal, const Stretch& stretch, bool unicode) {
   const Value value = value_in(trace, signal, stretch);
   const bool moves = stretch.moving && trace.at(static_cast<std::size_t>(stretch.from), signal.node) != value;
@@ -103,7 +109,9 @@ Layout lay_out(const Model& model, const Trace& trace, const std::vector<std::ui
     set_narrowest(layout, model);
     for (const std::uint32_t index : signals) {
       const Signal& signal = model.signals[index];
-      if (signal.sort.kind != SortKind::condition) fit_labels(layout, trace, signal, unicode);
+      const bool has_words =
+          signal.sort.kind != SortKind::condition || stays(trace, signal, layout.stretches);
+      if (has_words) fit_labels(layout, trace, signal, unicode);
     }
     place(layout);
     if (layout.width <= room || layout.stretches.size() <= 2) return layout;

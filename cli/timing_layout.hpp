@@ -31,6 +31,10 @@ struct Layout {
 [[nodiscard]] dsl::Value value_in(const solver::Trace& trace, const dsl::Signal& signal,
                                   const Stretch& stretch);
 
+/// Whether the signal has one value in all of them.
+[[nodiscard]] bool stays(const solver::Trace& trace, const dsl::Signal& signal,
+                         const std::vector<Stretch>& stretches);
+
 /// What is written into the row of a level or position where a value begins.
 [[nodiscard]] std::string label_in(const solver::Trace& trace, const dsl::Signal& signal,
                                    const Stretch& stretch, bool unicode);

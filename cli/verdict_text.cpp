@@ -24,9 +24,12 @@ using solver::Verdict;
 
 constexpr const char* indent = "    ";
 
+/// Ticks are counted from 0, and the story names the last one: both numbers are said.
 std::string run_length(const Model& model, const Verdict& verdict) {
-  const Value ticks = verdict.run ? static_cast<Value>(verdict.run->ticks()) : verdict.ticks;
-  return ticks_words(ticks, model.tick_us);
+  if (!verdict.run) return ticks_words(verdict.ticks, model.tick_us);
+  const std::size_t ticks = verdict.run->ticks();
+  if (ticks <= 1) return "1 tick (tick 0)";
+  return fmt::format("{} ticks (tick 0 to {})", ticks, ticks - 1);
 }
 
 std::string refuted_words(const Verdict& verdict, const std::string& length) {
@@ -94,7 +97,7 @@ void add_head(Page& page, const Model& model, const dsl::Sources& sources, const
   parts.pop_back();
   for (std::string& part : parts) page.push_back({{std::move(part), word.style}});
   for (const Span& span :
-       {Span{claim.name, Style::strong}, Span{place_words(sources, claim.place), Style::faint}}) {
+       {Span{claim.name, Style::strong}, Span{line_words(sources, claim.place), Style::faint}}) {
     const bool fits = width + 2 + columns(span.text) <= terminal.width;
     if (!fits) {
       page.push_back(std::move(line));
@@ -112,10 +115,13 @@ void add_run(Page& page, const Model& model, const Verdict& verdict, const Block
              const Terminal& terminal) {
   const Claim& claim = model.claims[verdict.claim];
   const solver::Trace trace = solver::replay(model.circuit, *verdict.run);
-  const StoryWishes story{
-      .about = claim.watch, .ending = break_words(model, claim, trace), .all_signals = wishes.all_signals};
+  const StoryWishes story{.about = claim.watch,
+                          .names = mentioned(model, trace, claim),
+                          .ending = break_words(model, claim, trace),
+                          .all_signals = wishes.all_signals};
   page.push_back({});
   add_page(page, story_page(tell(model, trace, story), indent, terminal));
+  if (trace.ticks() == 1) return;  // nothing to draw
   const DiagramWishes diagram{.signals = shown_signals(model, trace, claim, wishes.all_signals),
                               .mark = claim.possible ? "done here" : "broken here",
                               .mark_style = claim.possible ? Style::good : Style::bad,

@@ -25,8 +25,8 @@ void add_overlap(Page& page, const CheckResult& result, const solver::OverlapFin
   const dsl::Overlap& overlap = model.overlaps[finding.overlap];
   add_head(page,
            fmt::format("two lines of '{}' can apply at once: '{}' ({}) and '{}' ({}); the first one wins",
-                       overlap.stages, overlap.first_text, place_words(sources, overlap.first),
-                       overlap.second_text, place_words(sources, overlap.second)),
+                       overlap.stages, overlap.first_text, line_words(sources, overlap.first),
+                       overlap.second_text, line_words(sources, overlap.second)),
            terminal);
   const StoryWishes story{.about = overlap.both, .ending = "Here both apply."};
   add_page(page,
@@ -40,7 +40,7 @@ void add_never_changes(Page& page, const CheckResult& result, std::uint32_t inde
       result.bound ? " of up to " + ticks_words(result.report->within, model.tick_us) : ", however long";
   add_head(page,
            fmt::format("'{}' ({}) never changes in any run{}", signal.name,
-                       place_words(result.compiled.sources, signal.place), reach),
+                       line_words(result.compiled.sources, signal.place), reach),
            terminal);
 }
 

@@ -26,11 +26,11 @@ bool goes_on_and_off(const Signal& signal) {
   return signal.sort.kind == SortKind::condition && !is_button(signal) && !is_link(signal);
 }
 
+}  // namespace
+
 std::string spoken_name(const Signal& signal) {
   return is_link(signal) ? fmt::format("the {} link", signal.name) : signal.name;
 }
-
-}  // namespace
 
 std::string list_words(const std::vector<std::string>& items, std::size_t most) {
   const std::size_t told = items.size() > most ? most : items.size();
@@ -63,13 +63,21 @@ std::string seconds_number(Value ticks, std::int64_t tick_us) {
   return text;
 }
 
+std::string seconds_words(Value ticks, std::int64_t tick_us) {
+  return seconds_number(ticks, tick_us) + " s";
+}
+
+std::string being_words(const Signal& signal, Value value) {
+  return fmt::format("{}{}", is_switch(signal) ? "at " : "", value_words(signal, value));
+}
+
 std::string state_words(const Signal& signal, Value value) {
-  return fmt::format("{} is {}{}", spoken_name(signal), is_switch(signal) ? "at " : "",
-                     value_words(signal, value));
+  return fmt::format("{} is {}", spoken_name(signal), being_words(signal, value));
 }
 
 std::string fresh_words(const Signal& signal, Value value) {
-  if (is_link(signal)) return link_change_words(signal, value) + " in this tick";
+  if (is_link(signal))
+    return fmt::format("{} has just {}", spoken_name(signal), value != 0 ? "been lost" : "come back");
   const std::string words = value_words(signal, value);
   if (is_button(signal)) return fmt::format("{} has just been {}", signal.name, words);
   return fmt::format("{} has just gone {}{}", signal.name, goes_on_and_off(signal) ? "" : "to ", words);
@@ -78,6 +86,31 @@ std::string fresh_words(const Signal& signal, Value value) {
 std::string change_words(const Signal& signal, Value value) {
   const bool bare = goes_on_and_off(signal);
   return fmt::format("{} goes {}{}", signal.name, bare ? "" : "to ", value_words(signal, value));
+}
+
+std::string verb_words(const Signal& signal, Value value) {
+  if (is_link(signal)) return value != 0 ? "be lost" : "come back";
+  const std::string words = value_words(signal, value);
+  if (is_button(signal)) return "be " + words;
+  if (is_switch(signal)) return "be turned to " + words;
+  return fmt::format("go {}{}", goes_on_and_off(signal) ? "" : "to ", words);
+}
+
+std::string event_words(const Signal& signal, Value value) {
+  if (is_link(signal)) return link_change_words(signal, value);
+  const std::string words = value_words(signal, value);
+  if (is_button(signal)) return fmt::format("{} is {}", signal.name, words);
+  if (is_switch(signal)) return fmt::format("{} is turned to {}", signal.name, words);
+  return change_words(signal, value);
+}
+
+std::string past_event_words(const Signal& signal, Value value) {
+  if (is_link(signal))
+    return fmt::format("{} {}", spoken_name(signal), value != 0 ? "was lost" : "came back");
+  const std::string words = value_words(signal, value);
+  if (is_button(signal)) return fmt::format("{} was {}", signal.name, words);
+  if (is_switch(signal)) return fmt::format("{} was turned to {}", signal.name, words);
+  return fmt::format("{} went {}{}", signal.name, goes_on_and_off(signal) ? "" : "to ", words);
 }
 
 std::string move_words(const Signal& signal, Value value) {
@@ -98,6 +131,11 @@ std::string hand_words(const Signal& signal, Value value, bool with_verb) {
   const bool at = is_switch(signal) || signal.sort.kind == SortKind::level;
   return fmt::format("{} {}{}{}", spoken_name(signal), with_verb ? "is " : "", at ? "at " : "",
                      value_words(signal, value));
+}
+
+std::string line_words(const dsl::Sources& sources, const dsl::Place& place) {
+  if (place.file != 0) return place_words(sources, place);
+  return fmt::format("line {}", sources.line_column(place).line);
 }
 
 std::string place_words(const dsl::Sources& sources, const dsl::Place& place) {

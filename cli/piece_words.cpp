@@ -1,0 +1,72 @@
+#include "cli/piece_words.hpp"
+
+#include <fmt/format.h>
+
+#include "cli/words.hpp"
+
+namespace detent::cli {
+
+PieceWords::PieceWords(const dsl::Model& model, const solver::Trace& trace, const dsl::Piece& piece)
+    : model_(&model),
+      trace_(&trace),
+      text_(fmt::format("'{}'", piece.text)),
+      is_true_(trace.at(trace.ticks() - 1, piece.node) != 0),
+      fact_(read_fact(model, trace, piece)) {}
+
+Value PieceWords::now(std::uint32_t signal) const {
+  return trace_->at(trace_->ticks() - 1, model_->signals[signal].node);
+}
+
+/// What the signal is in the last tick; if it has just become so, that.
+std::string PieceWords::state() const {
+  const std::size_t ticks = trace_->ticks();
+  const Value value = now(fact_->signal);
+  const bool fresh = ticks > 1 && trace_->at(ticks - 2, signal().node) != value;
+  return fresh ? fresh_words(signal(), value) : state_words(signal(), value);
+}
+
+/// "at most lowest (0.6 m)".
+std::string PieceWords::being() const {
+  if (!fact_->other) return fact_->being;
+  const dsl::Signal& other = model_->signals[*fact_->other];
+  return fmt::format("{} ({})", fact_->being, dsl::to_text(now(*fact_->other), other.sort));
+}
+
+std::string PieceWords::holding() const {
+  if (!fact_) return text_ + " is true";
+  if (fact_->other) return fmt::format("{}, {}", state(), being());
+  const bool at_power_up = fact_->edge && trace_->ticks() == 1;
+  return at_power_up ? state() + " from power-up on" : state();
+}
+
+std::string PieceWords::clause() const {
+  if (!fact_) return text_ + " is true";
+  if (fact_->edge) return event_words(signal(), fact_->target);
+  return fmt::format("{} is {}", spoken_name(signal()), fact_->being);
+}
+
+std::string PieceWords::past() const {
+  if (!fact_) return text_ + " was true";
+  if (fact_->edge) return past_event_words(signal(), fact_->target);
+  return fmt::format("{} was {}", spoken_name(signal()), fact_->being);
+}
+
+std::string PieceWords::wish(const std::string& must) const {
+  if (!fact_) return fmt::format("{} {} be true", text_, must);
+  if (fact_->edge)
+    return fmt::format("{} {} {}", spoken_name(signal()), must, verb_words(signal(), fact_->target));
+  return fmt::format("{} {} be {}", spoken_name(signal()), must, being());
+}
+
+std::string PieceWords::instead() const {
+  if (!fact_) return is_true_ ? "it is true" : "it is false";
+  if (fact_->edge && !is_true_) return "it does not";
+  return "it" + state().substr(spoken_name(signal()).size());
+}
+
+std::string PieceWords::named_instead() const {
+  if (!fact_) return text_ + (is_true_ ? " is true" : " is false");
+  return state();
+}
+
+}  // namespace detent::cli
