@@ -6,6 +6,8 @@
 #include <chrono>
 #include <optional>
 #include <string>
+#include <utility>
+#include <vector>
 
 #include "dsl/front.hpp"
 #include "solver/forever.hpp"
@@ -14,6 +16,7 @@
 #include "tests/support/compiled.hpp"
 #include "tests/support/design_generator.hpp"
 #include "tests/support/every_run.hpp"
+#include "tests/support/other_solvers.hpp"
 #include "tests/support/seeds.hpp"
 
 using namespace detent;
@@ -29,7 +32,8 @@ constexpr std::size_t most_steps = 400'000;
 constexpr std::size_t most_ticks = 100'000;
 
 struct Tally {
-  std::size_t compared = 0, left_out = 0, proved = 0, vacuous = 0, refuted = 0, shown = 0, undecided = 0;
+  std::size_t compared = 0, left_out = 0, evidence = 0, proved = 0, vacuous = 0, refuted = 0, shown = 0,
+              undecided = 0, longer = 0;
 };
 
 struct Expected {
@@ -77,25 +81,70 @@ Words of_claim(const dsl::Model& model, const EveryRun& every, const solver::Ver
   }
   if (expected.ticks == 0) return {};
   if (!verdict.run) return fmt::format("claim {}: no run", claim.name);
-  if (static_cast<Value>(verdict.run->ticks()) != expected.ticks) {
-    return fmt::format("claim {}: a run of {} ticks, {} expected", claim.name, verdict.run->ticks(),
-                       expected.ticks);
+  // Fewest events come before fewest ticks, so that it may be longer; but in time where there is a deadline.
+  const auto ticks = static_cast<Value>(verdict.run->ticks());
+  const bool too_late = claim.possible && claim.within && ticks > *claim.within + 1;
+  if (ticks < expected.ticks || too_late) {
+    return fmt::format("claim {}: a run of {} ticks, {} expected", claim.name, ticks, expected.ticks);
   }
+  tally.longer += ticks > expected.ticks ? 1U : 0U;
   return does_it_at_its_end(model, *verdict.run, claim.watch)
              ? Words()
              : fmt::format("claim {}: a wrong run", claim.name);
 }
 
-Words difference(const dsl::Model& model, Tally& tally) {
+/// Proofs on their way to another solver, many at a time.
+class Evidence {
+ public:
+  explicit Evidence(std::vector<std::string> solvers) : solvers_(std::move(solvers)) {}
+
+  void add(const dsl::Model& model, const solver::Report& report) {
+    if (solvers_.empty()) return;
+    for (const solver::Verdict& verdict : report.verdicts) {
+      if (!verdict.proof) continue;
+      for (std::string& question : questions_of(model, *verdict.proof))
+        questions_.push_back(std::move(question));
+    }
+  }
+
+  /// Asks what has been gathered, if that is much or `all`; says what was objected to.
+  Words ask(bool all, Tally& tally) {
+    if (questions_.empty() || (!all && questions_.size() < 60)) return {};
+    const std::vector<std::string> asked = std::exchange(questions_, {});
+    tally.evidence += asked.size() / 3;
+    for (const std::string& solver : solvers_) {
+      const std::vector<std::string> said = answers(solver, asked);
+      for (std::size_t index = 0; index < said.size(); ++index) {
+        if (said[index] != "unsat") return solver + ": " + said[index] + "\n" + asked[index];
+      }
+    }
+    return {};
+  }
+
+ private:
+  std::vector<std::string> solvers_;
+  std::vector<std::string> questions_;
+};
+
+/// The last one found is cvc5, which shares nothing with the engine.
+std::vector<std::string> other_solver() {
+  std::string missing;
+  const std::vector<std::string> found = solvers_here(missing);
+  if (!missing.empty()) WARN(missing << "it was not asked");
+  return found.empty() ? found : std::vector<std::string>{found.back()};
+}
+
+Words difference(const dsl::Model& model, Tally& tally, Evidence& evidence) {
+  solver::ForeverOptions options;
+  options.timeout = std::chrono::seconds(5);
+  const solver::Report report = solver::check_forever(model, options);
+  evidence.add(model, report);
   const EveryRun every = every_run(model, most_ticks, most_steps);
   if (!every.forever || every.dead_end) {
     ++tally.left_out;
     return {};
   }
   ++tally.compared;
-  solver::ForeverOptions options;
-  options.timeout = std::chrono::seconds(5);
-  const solver::Report report = solver::check_forever(model, options);
   if (report.no_run_of) return "runs that can't go on";
   for (const solver::Verdict& verdict : report.verdicts) {
     if (Words words = of_claim(model, every, verdict, tally)) return words;
@@ -106,9 +155,9 @@ Words difference(const dsl::Model& model, Tally& tally) {
   return {};
 }
 
-Words difference_or_fault(const dsl::Model& model, Tally& tally) {
+Words difference_or_fault(const dsl::Model& model, Tally& tally, Evidence& evidence) {
   try {
-    return difference(model, tally);
+    return difference(model, tally, evidence);
   } catch (const solver::InternalDisagreement& fault) {
     return "two readings disagree: " + fault.what;
   }
@@ -116,8 +165,9 @@ Words difference_or_fault(const dsl::Model& model, Tally& tally) {
 
 bool still_differs(const std::string& text) {
   Tally unused;
+  Evidence not_asked({});
   const dsl::Compiled result = dsl::compile_text("", text);
-  return result.model && difference_or_fault(*result.model, unused).has_value();
+  return result.model && difference_or_fault(*result.model, unused, not_asked).has_value();
 }
 
 }  // namespace
@@ -125,20 +175,26 @@ bool still_differs(const std::string& text) {
 TEST_CASE("Proofs for all time agree with all that can be reached", "[proofs]") {
   const Seeds range = seeds(60);
   Tally tally;
+  Evidence evidence(other_solver());
   for (std::uint64_t seed = range.first; seed < range.first + range.count; ++seed) {
     const std::string text = random_design(seed);
-    const Words words = difference_or_fault(compiled(text), tally);
+    const Words words = difference_or_fault(compiled(text), tally, evidence);
+    const bool last = seed + 1 == range.first + range.count;
+    if (const Words objection = evidence.ask(last, tally)) {
+      FAIL_CHECK("up to seed " << seed << ": " << *objection);
+    }
     if (!words) {
       SUCCEED();
       continue;
     }
     FAIL_CHECK("seed " << seed << ": " << *words << "\n" << shrunk(text, still_differs));
   }
-  WARN(
-      fmt::format("{} designs compared, {} left out; claims: {} proved, {} vacuous, {} refuted, {} shown, "
-                  "{} undecided",
-                  tally.compared, tally.left_out, tally.proved, tally.vacuous, tally.refuted, tally.shown,
-                  tally.undecided));
+  WARN(fmt::format(
+      "{} designs compared, {} left out; claims: {} proved, {} vacuous, {} refuted, {} shown, "
+      "{} undecided; {} runs have fewer events but more ticks than the shortest; {} proofs put to "
+      "another solver",
+      tally.compared, tally.left_out, tally.proved, tally.vacuous, tally.refuted, tally.shown,
+      tally.undecided, tally.longer, tally.evidence));
   CHECK(tally.compared * 3 > range.count);  // else the comparison says little
 }
 

@@ -1,7 +1,8 @@
-// Fischer's mutual exclusion (Abadi and Lamport, TOPLAS 16(5), 1994, section 3.4; contents seen). With whole time, the
-// write at most A after the read and the entry at least B after the write, two are never inside together exactly if
-// B > A; the shortest run to it has 6 moves and takes 2 B. Computed by exhaustive enumeration for 2 and 3 parties,
-// A from 0 to 3 and B from 0 to 4. How moves and time map onto ticks: tests/support/fischer.cpp.
+// Fischer's mutual exclusion (Abadi and Lamport, TOPLAS 16(5), 1994, section 3.4; contents seen). With whole
+// time, the write at most A after the read and the entry at least B after the write, two are never inside
+// together exactly if B > A; the shortest run to it has 6 moves and takes 2 B. Computed by exhaustive
+// enumeration for 2 and 3 parties, A from 0 to 3 and B from 0 to 4. How moves and time map onto ticks:
+// tests/support/fischer.cpp.
 #include <cstdlib>
 
 #include "solver/bounded.hpp"
@@ -22,7 +23,9 @@ using solver::Outcome;
 /// Moves in a row of the shortest run: read, write, other's write, entry; each takes a tick beside the time.
 constexpr std::size_t moves_in_a_row = 4;
 
-std::size_t ticks_of_violation(const FischerDelays& delays) { return 2 * delays.wait + moves_in_a_row; }
+std::size_t ticks_of_violation(const FischerDelays& delays) {
+  return 2 * delays.wait + moves_in_a_row;
+}
 
 solver::Verdict verdict(const dsl::Model& model) {
   solver::ForeverOptions options;

@@ -1,9 +1,10 @@
-// k-induction (Sheeran, Singh, Stalmarck, "Checking safety properties using induction and a SAT-solver", FMCAD
-// 2000; the rule seen in a secondary source) on two counters of four bits that start at 0 and never reach 12:
+// k-induction (Sheeran, Singh, Stalmarck, "Checking safety properties using induction and a SAT-solver",
+// FMCAD 2000; the rule seen in a secondary source) on two counters of four bits that start at 0 and never
+// reach 12:
 //   9 -> 0, else one more: provable first at k = 3;
 //   0 .. 7 and 8 .. 15 each in a circle: provable first at k = 8.
-// The values were computed by enumeration, and are again here. k counts the good states in a row after which the next
-// one must be good too; Induction::prove counts that next one as well.
+// The values were computed by enumeration, and are again here. k counts the good states in a row after which
+// the next one must be good too; Induction::prove counts that next one as well.
 #include <z3++.h>
 
 #include <array>
@@ -28,7 +29,8 @@ constexpr int bad = 12;
 
 /// The language has no counter that wraps, so that each is an if of its own.
 std::string design(const std::string& next) {
-  return "tick 1 ms\nsignal x = previous(next, starting 0)\nsignal next = " + next + "\nclaim c: never x == 12\n";
+  return "tick 1 ms\nsignal x = previous(next, starting 0)\nsignal next = " + next +
+         "\nclaim c: never x == 12\n";
 }
 
 const std::string to_nine = design("if x == 9 then 0 else if x == 15 then 0 else min(x + 1, 15)");

@@ -1,12 +1,13 @@
 // The protocol (Abadi and Lamport, "An old-fashioned recipe for real time", TOPLAS 16(5), 1994, section 3.4):
-// wait until x = 0; write x := i, within A after that read; wait B; if x = i still, enter, else begin again; on
-// leaving write x := 0.
+// wait until x = 0; write x := i, within A after that read; wait B; if x = i still, enter, else begin again;
+// on leaving write x := 0.
 //
-// In the published system moves take no time, and those of one moment come one after another in any order. Here
-// all that happens in one tick happens at once, and a party moves at most once a tick. So
+// In the published system moves take no time, and those of one moment come one after another in any order.
+// Here all that happens in one tick happens at once, and a party moves at most once a tick. So
 //   - a move takes a tick: a delay of d units between two moves of a party is d + 1 ticks;
 //   - a party reads the x of the tick before, and its read or its entry in the tick of another's write comes
-//     first: in the published system an order in which it comes later is one in which it happens a tick later;
+//     first: in the published system an order in which it comes later is one in which it happens a tick
+//     later;
 //   - of several writes in one tick, `last` chooses freely which comes last and stays.
 #include "tests/support/fischer.hpp"
 
@@ -54,7 +55,8 @@ std::string two_inside(std::size_t parties) {
   std::string pairs;
   for (std::size_t one = 1; one <= parties; ++one) {
     for (std::size_t other = one + 1; other <= parties; ++other) {
-      pairs += fmt::format("{}party{} is inside and party{} is inside", pairs.empty() ? "" : " or ", one, other);
+      pairs +=
+          fmt::format("{}party{} is inside and party{} is inside", pairs.empty() ? "" : " or ", one, other);
     }
   }
   return pairs;

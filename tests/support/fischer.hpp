@@ -13,8 +13,8 @@ struct FischerDelays {
   std::size_t wait = 0;   ///< B: the entry comes at least so long after the write
 };
 
-/// A move takes a tick (see fischer.cpp), so a run of the published system in which the last of `moves_in_a_row`
-/// moves happens at time t has it here at tick t + moves_in_a_row - 1.
+/// A move takes a tick (see fischer.cpp), so a run of the published system in which the last of
+/// `moves_in_a_row` moves happens at time t has it here at tick t + moves_in_a_row - 1.
 ///
 /// Signals: party1, party2, … (stages), x. Claims: `apart` (never two inside), `enters` (party 1 can enter).
 [[nodiscard]] std::string fischer(std::size_t parties, const FischerDelays& delays);

@@ -44,7 +44,9 @@ std::string without_status(const std::string& question) {
   return text;
 }
 
-bool is_answer(const std::string& line) { return line == "sat" || line == "unsat" || line == "unknown"; }
+bool is_answer(const std::string& line) {
+  return line == "sat" || line == "unsat" || line == "unknown";
+}
 
 }  // namespace
 

@@ -17,7 +17,8 @@ namespace detent::test {
 /// std::runtime_error else. Elsewhere `missing` says what was left out.
 [[nodiscard]] std::vector<std::string> solvers_here(std::string& missing);
 
-/// One answer for each question: sat, unsat, or whatever else was said. All go through one start of the program.
+/// One answer for each question: sat, unsat, or whatever else was said. All go through one start of the
+/// program.
 [[nodiscard]] std::vector<std::string> answers(const std::string& solver,
                                                const std::vector<std::string>& questions);
 

@@ -1,12 +1,13 @@
-// The example of Alur and Dill ("A theory of timed automata", TCS 126, 1994) with the numbers of Gupta and Pontelli
-// (RTSS 1997, as a secondary source gives them). In minutes: the train is inside more than 2 and gone less than 5
-// after its approach; the controller orders "lower" exactly 1 after the approach and "raise" less than 1 after the
-// train has gone; the gate is down less than 1 after "lower", and up more than 1 and less than 2 after "raise".
+// The example of Alur and Dill ("A theory of timed automata", TCS 126, 1994) with the numbers of Gupta and
+// Pontelli (RTSS 1997, as a secondary source gives them). In minutes: the train is inside more than 2 and
+// gone less than 5 after its approach; the controller orders "lower" exactly 1 after the approach and "raise"
+// less than 1 after the train has gone; the gate is down less than 1 after "lower", and up more than 1 and
+// less than 2 after "raise".
 //
-// On a grid of whole ticks "more than 2 min" is at least one tick more, and "less than 1 min" at most one tick less.
-// Two things at the same moment may come in either order in the published automata, so the gate counts as down for
-// a train that enters only if it was down in the tick before. One train at a time: the next is announced when the
-// gate is up again.
+// On a grid of whole ticks "more than 2 min" is at least one tick more, and "less than 1 min" at most one
+// tick less. Two things at the same moment may come in either order in the published automata, so the gate
+// counts as down for a train that enters only if it was down in the tick before. One train at a time: the
+// next is announced when the gate is up again.
 #include "tests/support/railroad.hpp"
 
 #include <fmt/format.h>
@@ -45,7 +46,7 @@ std::string railroad(const std::string& tick, const RailroadTimes& times, const 
       "claim safe: whenever train is inside: previous(gate is down)\n"
       "claim not_for_long: not gate_up lasts at most {}\n"
       "claim passes: possible gone\n",
-      tick, 60 * times.lower, 60 * times.closing, closed_at_most);
+      tick, times.lower, times.closing, closed_at_most);
 }
 
 }  // namespace detent::test

@@ -5,14 +5,15 @@
 
 namespace detent::test {
 
-/// Published numbers, in minutes; the others of the example are fixed (railroad.cpp).
+/// In seconds, as published; the other numbers of the example are fixed (railroad.cpp).
 struct RailroadTimes {
-  double lower = 1;    ///< from the approach to the order to lower, exactly
-  double closing = 1;  ///< from that order to the gate being down, less than this
+  int lower = 60;    ///< from the approach to the order to lower, exactly
+  int closing = 60;  ///< from that order to the gate being down, less than this
 };
 
-/// `tick` as the language writes it, "15 s". `closed_at_most`, a time in the language, is what `not_for_long` claims.
-/// Claims: `safe` (the gate is down before the train is inside), `not_for_long`, `passes` (a train can get through).
+/// `tick` as the language writes it, "15 s". `closed_at_most`, a time in the language, is what `not_for_long`
+/// claims. Claims: `safe` (the gate is down before the train is inside), `not_for_long`, `passes` (a train
+/// can get through).
 [[nodiscard]] std::string railroad(const std::string& tick, const RailroadTimes& times,
                                    const std::string& closed_at_most);
 

@@ -1,5 +1,5 @@
-// Wishes are added one by one and taken back where Z3 says that they can't be had. The random part is there to get
-// away from the dull runs that a solver likes (all zero, nothing skipped).
+// Wishes are added one by one and taken back where Z3 says that they can't be had. The random part is there
+// to get away from the dull runs that a solver likes (all zero, nothing skipped).
 #include "tests/support/skipped_run.hpp"
 
 #include <fmt/format.h>
