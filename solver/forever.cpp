@@ -10,6 +10,7 @@
 #include <thread>
 #include <utility>
 
+#include "solver/bounded.hpp"
 #include "solver/grouping.hpp"
 #include "solver/limits.hpp"
 #include "solver/machine.hpp"
@@ -206,13 +207,12 @@ class Check {
     }
   }
 
-  // A run of fewest events may wait too long where one of more events would be in time. Then the deadline
-  // itself is asked about.
+  // A run of fewest events may wait too long where one of more events would be in time. Then all runs that
+  // are in time are looked at.
   void answer_deadlines() {
     for (std::size_t index = 0; index < claims_.size(); ++index) {
-      ReachAnswer& answer = answers_[watch_of_[index]];
-      if (is_too_late(model_.claims[claims_[index]], answer)) {
-        in_time_.emplace(index, answer_in_time(model_.claims[claims_[index]]));
+      if (is_too_late(model_.claims[claims_[index]], answers_[watch_of_[index]])) {
+        in_time_.emplace(index, verdict_in_time(claims_[index]));
       }
     }
   }
@@ -222,16 +222,16 @@ class Check {
            static_cast<Value>(answer.run->ticks()) > *claim.within + 1;
   }
 
-  ReachAnswer answer_in_time(const Claim& claim) {
-    dsl::Circuit& circuit = model_.circuit;
-    const NodeId since_start = circuit.age(circuit.first_tick(), false);
-    const NodeId in_time = circuit.and_(claim.watch, circuit.age_at_most(since_start, *claim.within));
-    static_cast<void>(circuit.finish());
-    const Limits limits(options_.timeout, options_.memory_mib, options_.cancel);
-    ReachReport report = reach(model_, {{in_time, true}}, limits, {});
-    report_.statistics.solver_calls += report.statistics.solver_calls;
-    report_.statistics.replayed_runs += report.statistics.replayed_runs;
-    return std::move(report.answers.front());
+  Verdict verdict_in_time(std::uint32_t claim) {
+    const Report looked = check_bounded(model_, {.within = *model_.claims[claim].within + 1,
+                                                 .claims = {claim},
+                                                 .timeout = options_.timeout,
+                                                 .memory_mib = options_.memory_mib,
+                                                 .cancel = options_.cancel,
+                                                 .side_findings = false});
+    report_.statistics.solver_calls += looked.statistics.solver_calls;
+    report_.statistics.replayed_runs += looked.statistics.replayed_runs;
+    return looked.verdicts.front();
   }
 
   // ---- report ----
@@ -254,9 +254,10 @@ class Check {
 
   Verdict verdict_of(std::size_t index) {
     const Claim& claim = model_.claims[claims_[index]];
-    const auto asked_again = in_time_.find(index);
-    const bool again = asked_again != in_time_.end();
-    const ReachAnswer& answer = again ? asked_again->second : answers_[watch_of_[index]];
+    if (const auto found = in_time_.find(index); found != in_time_.end()) {
+      return found->second;
+    }
+    const ReachAnswer& answer = answers_[watch_of_[index]];
     Verdict verdict{.claim = claims_[index]};
     switch (answer.kind) {
       case ReachAnswer::Kind::reached:
@@ -266,11 +267,7 @@ class Check {
         break;
       case ReachAnswer::Kind::never:
         verdict.outcome = claim.possible ? Outcome::refuted : Outcome::proved;
-        if (again) {
-          verdict.ticks = *claim.within + 1;  // its proof speaks of a clock that the caller's model does not have
-        } else {
-          verdict.proof = answer.proof;
-        }
+        verdict.proof = answer.proof;
         verdict.vacuous =
             premise_of_[index] != nothing && answers_[premise_of_[index]].kind == ReachAnswer::Kind::never;
         break;
@@ -293,7 +290,7 @@ class Check {
   std::vector<std::vector<std::size_t>> groups_;
   std::vector<std::size_t> open_;
   std::vector<ReachAnswer> answers_;
-  std::map<std::size_t, ReachAnswer> in_time_;  ///< by claim asked for: the answer with its deadline, if asked
+  std::map<std::size_t, Verdict> in_time_;  ///< by claim asked for, where the deadline had to be looked at
   std::mutex mutex_;
   std::size_t next_group_ = 0;
   std::exception_ptr error_;
