@@ -147,7 +147,7 @@ class Writer {
            "; A step is a tick and the quiet ticks after it, in which only clocks count on. Levels are whole "
            "numbers\n" +
            "; in the smallest unit of their channel; positions and stages are counted from 0.\n" +
-           "(set-info :smt-lib-version 2.6)\n(set-info :status unsat)\n(set-logic QF_LIA)\n";
+           "(set-info :smt-lib-version 2.6)\n(set-logic QF_LIA)\n";
   }
   std::string end() {
     line("(check-sat)");

@@ -66,7 +66,7 @@ stages arming is locked | primed | live
   primed -> locked after 3 s
   primed -> live   when rises(nudge)
 latch  shown set arming is live reset guard is safe
-pulse  recent on arming is primed for 3 s
+pulse  recent on arming is primed for 3 s restarting
 claim  needs_prime: whenever rises(arming is live): recent
 claim  safe_is_safe: whenever guard is safe: not shown
 claim  shown_is_live: whenever shown: arming is live
@@ -201,9 +201,17 @@ TEST_CASE("A tampered invariant turns an answer to sat", "[evidence]") {
         dropped_noticed += has(objection({solver}, model, {without(proof, clause)}), "'sat'") ? 1U : 0U;
       }
     }
-    REQUIRE(dropped > 2);
-    // A proof is small, not always smallest: some clause may be one too many.
-    CHECK(dropped_noticed * 2 > dropped);
+    // A proof is small, not always smallest: without a clause that was one too many it is as right as before.
+    INFO(dropped_noticed << " of " << dropped << " noticed");
+    CHECK(dropped_noticed >= 3);
+  }
+}
+
+TEST_CASE("A question does not say what its answer should be", "[evidence]") {
+  // Some solvers stop without an answer where they find another than they were told.
+  const dsl::Model model = compiled(three_steps);
+  for (const Proof& proof : proofs_of(model, std::chrono::seconds(60))) {
+    for (const std::string& question : questions_of(model, proof)) CHECK_FALSE(has(question, ":status"));
   }
 }
 
