@@ -4,10 +4,10 @@
 // on the difference of two (the zones of Dill, "Timing assumptions and verification of finite-state
 // concurrent systems", 1989), often only where a condition holds. Conditions and stages are related by short
 // clauses. So the guesses are
-//   literals             b, not b; stage is 2; clock <= limit, clock > limit (limits that the design compares
-//   with) clauses              l1 or l2; l1 or l2 or l3 bounded differences  clock1 - clock2 <= K, where
-//   literal g holds and clock2 still counts bounds               clock <= K, clock >= K, where literal g
-//   holds
+// - literals: b, not b; stage is 2; clock <= limit, clock > limit (limits that the design compares with);
+// - clauses: l1 or l2; l1 or l2 or l3;
+// - bounded differences: clock1 - clock2 <= K, where no, one or two literals hold and clock2 still counts;
+// - bounds: clock <= K, clock >= K, where a literal holds;
 // with K made of the design's own numbers: the smallest sum or difference of them, give or take two, that no
 // sample contradicts. (As for programs: Ernst et al., "Dynamically discovering likely program invariants",
 // 1999.)
