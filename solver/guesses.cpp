@@ -304,12 +304,11 @@ class Guesser {
         const bool says_more = limit != nullptr && (alone == nullptr || *limit < *alone) &&
                                (other_alone == nullptr || *limit < *other_alone);
         if (says_more && *limit < machine_.memories[one].range.high) {
-          guesses_.push_back({{.kind = Atom::Kind::difference, .first = one, .second = other, .limit = *limit},
-                              {.kind = Atom::Kind::at_least,
-                               .first = other,
-                               .limit = machine_.memories[other].range.high},
-                              opposite(guards[a]->atom),
-                              opposite(guards[b]->atom)});
+          guesses_.push_back(
+              {{.kind = Atom::Kind::difference, .first = one, .second = other, .limit = *limit},
+               {.kind = Atom::Kind::at_least, .first = other, .limit = machine_.memories[other].range.high},
+               opposite(guards[a]->atom),
+               opposite(guards[b]->atom)});
         }
       }
     }
