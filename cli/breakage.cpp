@@ -88,11 +88,11 @@ std::string always_words(const Break& at) {
 }
 
 std::string never_words(const Break& at) {
-  return fmt::format("{}, but {}", at.p.wish("must never"), at.p.instead());
+  return fmt::format("{}, but {}", at.p.ban(true), at.p.instead());
 }
 
 std::string never_while_words(const Break& at) {
-  return fmt::format("{} while {}, but now {}", at.p.wish("must not"), at.q.clause(), at.p.instead());
+  return fmt::format("{} while {}, but {}", at.p.ban(false), at.q.clause(), at.p.instead());
 }
 
 std::string whenever_words(const Break& at) {

@@ -13,6 +13,7 @@
 #include "cli/reader.hpp"
 #include "cli/terminal.hpp"
 #include "cli/verdict_text.hpp"
+#include "cli/why_text.hpp"
 #include "cli/words.hpp"
 #include "dsl/front.hpp"
 #include "solver/forever.hpp"
@@ -46,36 +47,6 @@ void add_proof(Page& page, const Model& model, const solver::Proof& proof, const
                 terminal);
 }
 
-// ---- a run ----
-
-std::string cause_words(const Model& model, const std::vector<solver::Cause>& causes,
-                        const solver::Cause& cause) {
-  const dsl::Signal& signal = model.signals[cause.signal];
-  std::string text = state_words(signal, cause.value);
-  std::vector<std::string> because;
-  for (const std::size_t index : cause.because) {
-    because.push_back(state_words(model.signals[causes[index].signal], causes[index].value));
-  }
-  if (signal.role == dsl::SignalRole::hand) return text + " (by hand)";
-  return because.empty() ? text : fmt::format("{}, because {}", text, list_words(because));
-}
-
-void add_run(Page& page, const Model& model, const dsl::Claim& claim, const solver::Run& run,
-             const Terminal& terminal) {
-  const std::vector<solver::Cause> causes = solver::causes_of(model, claim.watch, run);
-  std::size_t tick = static_cast<std::size_t>(-1);
-  for (const solver::Cause& cause : causes) {
-    if (cause.tick != tick) {
-      tick = cause.tick;
-      page.push_back({});
-      page.push_back(
-          {{fmt::format("{} s, tick {}", seconds_number(static_cast<Value>(tick), model.tick_us), tick),
-            Style::strong}});
-    }
-    add_paragraph(page, "  ", cause_words(model, causes, cause), terminal);
-  }
-}
-
 Page why_page(const dsl::Compiled& compiled, const solver::Verdict& verdict, const Terminal& terminal) {
   const Model& model = *compiled.model;
   const dsl::Claim& claim = model.claims[verdict.claim];
@@ -85,8 +56,7 @@ Page why_page(const dsl::Compiled& compiled, const solver::Verdict& verdict, con
   add_paragraph(page, "    ", claim.text, terminal);
   if (verdict.run) {
     page.push_back({});
-    add_paragraph(page, "", "Only what led to it, back to the hands:", terminal);
-    add_run(page, model, claim, *verdict.run, terminal);
+    add_page(page, run_causes_page(model, claim, *verdict.run, terminal));
   } else if (verdict.proof) {
     add_proof(page, model, *verdict.proof, terminal);
   }

@@ -8,7 +8,6 @@
 #include <array>
 #include <cctype>
 #include <string_view>
-#include <utility>
 
 #include "cli/relevance.hpp"
 #include "cli/words.hpp"
@@ -126,12 +125,15 @@ std::optional<Fact> read_edge(const Names& names, std::string_view text) {
 
 // ---- Comparisons ----
 
-constexpr std::array<std::pair<std::string_view, std::string_view>, 6> relations{{{" == ", ""},
-                                                                                  {" != ", "other than "},
-                                                                                  {" <= ", "at most "},
-                                                                                  {" >= ", "at least "},
-                                                                                  {" < ", "less than "},
-                                                                                  {" > ", "more than "}}};
+struct Relation {
+  std::string_view symbol, words, opposite;
+};
+constexpr std::array<Relation, 6> relations{{{" == ", "", "other than "},
+                                             {" != ", "other than ", ""},
+                                             {" <= ", "at most ", "more than "},
+                                             {" >= ", "at least ", "less than "},
+                                             {" < ", "less than ", "at least "},
+                                             {" > ", "more than ", "at most "}}};
 
 /// A number, with or without a unit.
 bool is_number(std::string_view text) {
@@ -144,13 +146,15 @@ bool is_number(std::string_view text) {
 }
 
 std::optional<Fact> read_comparison(const Names& names, std::string_view text) {
-  for (const auto& [symbol, words] : relations) {
+  for (const auto& [symbol, words, opposite] : relations) {
     const std::size_t at = text.find(symbol);
     if (at == std::string_view::npos) continue;
     const std::optional<std::uint32_t> signal = signal_named(names, trimmed(text.substr(0, at)));
     if (!signal || names.model.signals[*signal].sort.kind != SortKind::level) return {};
     const std::string_view right = trimmed(text.substr(at + symbol.size()));
-    Fact fact{.signal = *signal, .being = fmt::format("{}{}", words, right)};
+    Fact fact{.signal = *signal,
+              .being = fmt::format("{}{}", words, right),
+              .opposite = fmt::format("{}{}", opposite, right)};
     if (is_word(right)) fact.other = signal_named(names, right);
     if (!fact.other && !is_number(right)) return {};
     return fact;

@@ -14,10 +14,11 @@ namespace detent::cli {
 using dsl::Value;
 
 struct Fact {
-  std::uint32_t signal = 0;  ///< the one to speak of (see told_signal)
-  bool edge = false;         ///< that it comes true in this tick, by the signal going to `target`
-  Value target = 0;          ///< edges only
-  std::string being = {};    ///< "on", "at safe", "lost", "at most 0"
+  std::uint32_t signal = 0;   ///< the one to speak of (see told_signal)
+  bool edge = false;          ///< that it comes true in this tick, by the signal going to `target`
+  Value target = 0;           ///< edges only
+  std::string being = {};     ///< "on", "at safe", "lost", "at most 0"
+  std::string opposite = {};  ///< comparisons only: "more than 0"
   /// The signal on the other side of a comparison.
   std::optional<std::uint32_t> other = {};
 };

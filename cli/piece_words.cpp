@@ -26,15 +26,15 @@ std::string PieceWords::state() const {
 }
 
 /// "at most lowest (0.6 m)".
-std::string PieceWords::being() const {
-  if (!fact_->other) return fact_->being;
+std::string PieceWords::with_other(const std::string& being) const {
+  if (!fact_->other) return being;
   const dsl::Signal& other = model_->signals[*fact_->other];
-  return fmt::format("{} ({})", fact_->being, dsl::to_text(now(*fact_->other), other.sort));
+  return fmt::format("{} ({})", being, dsl::to_text(now(*fact_->other), other.sort));
 }
 
 std::string PieceWords::holding() const {
   if (!fact_) return text_ + " is true";
-  if (fact_->other) return fmt::format("{}, {}", state(), being());
+  if (fact_->other) return fmt::format("{}, {}", state(), with_other(fact_->being));
   const bool at_power_up = fact_->edge && trace_->ticks() == 1;
   return at_power_up ? state() + " from power-up on" : state();
 }
@@ -55,7 +55,13 @@ std::string PieceWords::wish(const std::string& must) const {
   if (!fact_) return fmt::format("{} {} be true", text_, must);
   if (fact_->edge)
     return fmt::format("{} {} {}", spoken_name(signal()), must, verb_words(signal(), fact_->target));
-  return fmt::format("{} {} be {}", spoken_name(signal()), must, being());
+  return fmt::format("{} {} be {}", spoken_name(signal()), must, with_other(fact_->being));
+}
+
+std::string PieceWords::ban(bool ever) const {
+  if (!fact_ || fact_->opposite.empty()) return wish(ever ? "must never" : "must not");
+  return fmt::format("{} must be {}{}", spoken_name(signal()), with_other(fact_->opposite),
+                     ever ? " at all times" : "");
 }
 
 std::string PieceWords::instead() const {

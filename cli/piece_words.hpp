@@ -21,8 +21,11 @@ class PieceWords {
   [[nodiscard]] std::string clause() const;
   /// At an earlier tick: "live went on", "guard was at safe".
   [[nodiscard]] std::string past() const;
-  /// "live must be off": `must` is "must", "must never", "had to".
+  /// "live must be off": `must` is "must" or "had to".
   [[nodiscard]] std::string wish(const std::string& must) const;
+  /// That it is not wanted: "live must not be on", "drum must be 0" for `drum != 0`; with `ever`: "live must
+  /// never be on", "drum must be 0 at all times".
+  [[nodiscard]] std::string ban(bool ever) const;
   /// What is there instead, in the last tick: "it is on", "it has just gone to 100 %", "it is false".
   [[nodiscard]] std::string instead() const;
   /// The same with the signal's name: "live is on", "'live or armed' is false".
@@ -32,7 +35,7 @@ class PieceWords {
   [[nodiscard]] const dsl::Signal& signal() const { return model_->signals[fact_->signal]; }
   [[nodiscard]] Value now(std::uint32_t signal) const;
   [[nodiscard]] std::string state() const;
-  [[nodiscard]] std::string being() const;
+  [[nodiscard]] std::string with_other(const std::string& being) const;
 
   const dsl::Model* model_;
   const solver::Trace* trace_;

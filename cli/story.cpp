@@ -46,11 +46,14 @@ std::vector<bool> hands_that_matter(const Model& model, dsl::NodeId about) {
   return inside;
 }
 
-/// A hand is told if it led to the end, if it moves, or if it stands where nobody would expect it.
+/// A hand is told if it led to the end, if it moves, or if it stands where nobody would expect it. That a
+/// button is not touched in the whole run goes without saying.
 bool is_hand_told(Telling& telling, std::uint32_t index, bool relevant, bool matters) {
   const Signal& signal = telling.model.signals[index];
-  const bool rests = is_at_rest(signal, telling.trace.at(0, signal.node));
-  if (relevant || (matters && (!rests || changes(telling.model, telling.trace, index)))) return true;
+  const bool rests =
+      is_at_rest(signal, telling.trace.at(0, signal.node)) && !changes(telling.model, telling.trace, index);
+  const bool untouched = rests && signal.element == "button";
+  if ((relevant && !untouched) || (matters && !rests)) return true;
   (matters ? telling.some_hands_at_rest : telling.some_hands_do_not_matter) = true;
   return false;
 }
@@ -63,9 +66,11 @@ Telling choose(const Model& model, const Trace& trace, const StoryWishes& wishes
     const Signal& signal = model.signals[i];
     if (is_power_up_choice(model, i)) telling.edges_matter = relevant[i];
     if (is_power_up_choice(model, i) || told_signal(model, trace, i) != i) continue;
-    const bool told = wishes.all_signals || (signal.role == SignalRole::hand
-                                                 ? is_hand_told(telling, i, relevant[i], matters[signal.node])
-                                                 : relevant[i]);
+    const bool named = std::find(wishes.names.begin(), wishes.names.end(), i) != wishes.names.end();
+    const bool told =
+        wishes.all_signals || (signal.role == SignalRole::hand
+                                   ? named || is_hand_told(telling, i, relevant[i], matters[signal.node])
+                                   : relevant[i]);
     if (told) telling.signals.push_back(i);
   }
   sort_for_telling(model, telling.signals);

@@ -75,7 +75,7 @@ TEST_CASE("a level that moves a step every tick is one movement") {
                cli::render(cli::timing_diagram(model, trace, {.signals = thrust, .mark = "here"}, {}), {}));
 }
 
-TEST_CASE("a run of one tick has a diagram of one column") {
+TEST_CASE("what stays as it is takes one row with a word") {
   const dsl::Compiled design = compiled(boat_text());
   const dsl::Model& model = *design.model;
   const solver::Trace trace = solver::replay(model.circuit, run_of(model, 1, {}));
