@@ -145,7 +145,7 @@ std::string lasts_at_least_words(const Break& at) {
 
 std::string lasts_at_most_words(const Break& at) {
   const Value start = true_since(at, at.first(), at.last());
-  return fmt::format("{} since {}, now for longer than the {} allowed", at.p.clause(), at.moment(start),
+  return fmt::format("{} since {}, now for longer than the {} allowed", at.p.lasting(), at.moment(start),
                      length_words(at, at.limit()));
 }
 

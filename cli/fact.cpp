@@ -78,9 +78,9 @@ bool is_condition(const Names& names, std::uint32_t signal) {
 std::optional<Fact> having(const Names& names, std::uint32_t index, Value value, bool has) {
   const Signal& signal = names.model.signals[index];
   if (!has && signal.sort.positions.size() == 2) return having(names, index, 1 - value, true);
-  return Fact{.signal = index,
-              .target = has ? value : -1,
-              .being = fmt::format("{}{}", has ? "" : "not ", being_words(signal, value))};
+  const std::string being = being_words(signal, value);
+  if (has) return Fact{.signal = index, .target = value, .being = being};
+  return Fact{.signal = index, .target = -1, .being = "not " + being, .opposite = being};
 }
 
 std::optional<Fact> read_condition(const Names& names, std::string_view text) {

@@ -18,7 +18,7 @@ struct Fact {
   bool edge = false;          ///< that it comes true in this tick, by the signal going to `target`
   Value target = 0;           ///< edges only
   std::string being = {};     ///< "on", "at safe", "lost", "at most 0"
-  std::string opposite = {};  ///< comparisons only: "more than 0"
+  std::string opposite = {};  ///< where `being` cannot be denied in plain words: "more than 0"
   /// The signal on the other side of a comparison.
   std::optional<std::uint32_t> other = {};
 };

@@ -34,7 +34,7 @@ std::string PieceWords::with_other(const std::string& being) const {
 
 std::string PieceWords::holding() const {
   if (!fact_) return text_ + " is true";
-  if (fact_->other) return fmt::format("{}, {}", state(), with_other(fact_->being));
+  if (fact_->other) return fmt::format("{}, which is {}", state(), with_other(fact_->being));
   const bool at_power_up = fact_->edge && trace_->ticks() == 1;
   return at_power_up ? state() + " from power-up on" : state();
 }
@@ -49,6 +49,11 @@ std::string PieceWords::past() const {
   if (!fact_) return text_ + " was true";
   if (fact_->edge) return past_event_words(signal(), fact_->target);
   return fmt::format("{} was {}", spoken_name(signal()), fact_->being);
+}
+
+std::string PieceWords::lasting() const {
+  if (!fact_ || fact_->edge) return text_ + " has been true";
+  return fmt::format("{} has been {}", spoken_name(signal()), fact_->being);
 }
 
 std::string PieceWords::wish(const std::string& must) const {

@@ -21,6 +21,8 @@ class PieceWords {
   [[nodiscard]] std::string clause() const;
   /// At an earlier tick: "live went on", "guard was at safe".
   [[nodiscard]] std::string past() const;
+  /// For a while up to now: "live has been on".
+  [[nodiscard]] std::string lasting() const;
   /// "live must be off": `must` is "must" or "had to".
   [[nodiscard]] std::string wish(const std::string& must) const;
   /// That it is not wanted: "live must not be on", "drum must be 0" for `drum != 0`; with `ever`: "live must

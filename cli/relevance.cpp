@@ -23,6 +23,11 @@ bool is_named(const std::vector<std::uint32_t>& names, std::uint32_t signal) {
   return std::find(names.begin(), names.end(), signal) != names.end();
 }
 
+bool changes_at(const Model& model, const Trace& trace, std::uint32_t signal, std::size_t tick) {
+  const NodeId node = model.signals[signal].node;
+  return trace.at(tick, node) != trace.at(tick - 1, node);
+}
+
 /// What the hands did in the run that was replayed.
 solver::Run run_behind(const Model& model, const Trace& trace) {
   solver::Run run;
@@ -108,6 +113,22 @@ std::vector<bool> relevant_signals(const Model& model, const Trace& trace, NodeI
   return relevant;
 }
 
+void drop_inner_workings(const Model& model, const Trace& trace, const std::vector<std::uint32_t>& names,
+                         std::vector<std::uint32_t>& signals) {
+  const auto inner = std::stable_partition(signals.begin(), signals.end(), [&](std::uint32_t index) {
+    return model.signals[index].name.find('.') == std::string::npos || is_named(names, index);
+  });
+  const std::vector<std::uint32_t> outer(signals.begin(), inner);
+  const auto moves_alone = [&](std::uint32_t index) {
+    for (std::size_t tick = 1; tick < trace.ticks(); ++tick) {
+      const auto moves = [&](std::uint32_t other) { return changes_at(model, trace, other, tick); };
+      if (moves(index) && std::none_of(outer.begin(), outer.end(), moves)) return true;
+    }
+    return false;
+  };
+  signals.erase(std::remove_if(inner, signals.end(), moves_alone), signals.end());
+}
+
 void sort_for_telling(const Model& model, std::vector<std::uint32_t>& signals) {
   const auto place = [&model](std::uint32_t index) {
     const Signal& signal = model.signals[index];
@@ -134,6 +155,7 @@ std::vector<std::uint32_t> shown_signals(const Model& model, const Trace& trace,
   for (std::uint32_t index = 0; index < model.signals.size(); ++index) {
     if (is_shown(index)) shown.push_back(index);
   }
+  if (!all) drop_inner_workings(model, trace, names, shown);
   sort_for_telling(model, shown);
   return shown;
 }

@@ -38,6 +38,11 @@ namespace detent::cli {
 [[nodiscard]] std::vector<bool> relevant_signals(const dsl::Model& model, const solver::Trace& trace,
                                                  dsl::NodeId root, const std::vector<std::uint32_t>& names);
 
+/// Leaves out the elements inside parts that move where nothing else does: their inner workings would only
+/// add moments. What is among `names` stays.
+void drop_inner_workings(const dsl::Model& model, const solver::Trace& trace,
+                         const std::vector<std::uint32_t>& names, std::vector<std::uint32_t>& signals);
+
 /// Hands as declared, then what the design computes in the order in which it does: causes before effects.
 void sort_for_telling(const dsl::Model& model, std::vector<std::uint32_t>& signals);
 

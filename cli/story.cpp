@@ -73,6 +73,7 @@ Telling choose(const Model& model, const Trace& trace, const StoryWishes& wishes
                                    : relevant[i]);
     if (told) telling.signals.push_back(i);
   }
+  if (!wishes.all_signals) drop_inner_workings(model, trace, wishes.names, telling.signals);
   sort_for_telling(model, telling.signals);
   return telling;
 }

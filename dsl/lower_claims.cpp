@@ -89,19 +89,31 @@ class Monitor {
   NodeId second_;
 };
 
-void collect_mentions(const Term& term, const std::vector<std::uint32_t>& signals,
-                      std::vector<std::uint32_t>& mentions) {
+/// The signals of a model, and for each element the one that the design sees.
+struct NamedSignals {
+  const std::vector<Signal>& all;
+  const std::vector<std::uint32_t>& of_element;
+};
+
+/// What the hand does stands right before what is received of it.
+std::uint32_t signal_meant(const Term& term, const NamedSignals& signals) {
+  const std::uint32_t seen = signals.of_element[term.element];
+  const bool is_hand = seen == no_signal || signals.all[seen].role == SignalRole::hand;
+  return term.op == TermOp::hand && !is_hand ? seen - 1 : seen;
+}
+
+void collect_mentions(const Term& term, const NamedSignals& signals, std::vector<std::uint32_t>& mentions) {
   const bool names_one = term.op == TermOp::reference || term.op == TermOp::lost || term.op == TermOp::hand;
-  if (names_one && signals[term.element] != no_signal) {
-    mentions.push_back(signals[term.element]);
+  const std::uint32_t signal = names_one ? signal_meant(term, signals) : no_signal;
+  if (signal != no_signal) {
+    mentions.push_back(signal);
   }
   for (const Term& operand : term.operands) {
     collect_mentions(operand, signals, mentions);
   }
 }
 
-Piece piece_of(const Term& term, NodeId node, const Sources& sources,
-               const std::vector<std::uint32_t>& signals) {
+Piece piece_of(const Term& term, NodeId node, const Sources& sources, const NamedSignals& signals) {
   Piece piece{.text = one_line(sources.text(term.place)), .place = term.place, .node = node};
   collect_mentions(term, signals, piece.mentions);
   std::sort(piece.mentions.begin(), piece.mentions.end());
@@ -170,6 +182,7 @@ void warn_if_settled(const Claim& claim, const CheckedClaim& checked, const Desi
 void lower_claims(const Design& design, const Sources& sources, const std::vector<std::uint32_t>& signals,
                   TermBuilder& terms, Model& model, Diagnostics& diagnostics) {
   Circuit& circuit = model.circuit;
+  const NamedSignals named{model.signals, signals};
   for (const PowerUpCondition& condition : design.at_power_up) {
     model.constraints.push_back(
         {.name = "at power_up",
@@ -195,10 +208,10 @@ void lower_claims(const Design& design, const Sources& sources, const std::vecto
                 .possible = is_possible(checked.form),
                 .watch = watched.watch,
                 .premise = watched.premise,
-                .first = piece_of(checked.first, monitor.first(), sources, signals)};
+                .first = piece_of(checked.first, monitor.first(), sources, named)};
     (claim.possible ? claim.within : claim.duration) = checked.ticks;
     if (checked.second) {
-      claim.second = piece_of(*checked.second, monitor.second(), sources, signals);
+      claim.second = piece_of(*checked.second, monitor.second(), sources, named);
     }
     warn_if_settled(claim, checked, design, circuit, diagnostics);
     model.claims.push_back(std::move(claim));

@@ -124,16 +124,40 @@ void make_plain(const Hand& hand, const Stretch& stretch, bool last) {
   }
 }
 
+/// Whether the hand may not as well rest in the last tick.
+bool matters_at_the_end(const Hand& hand) {
+  const Stretch last{hand.run.ticks() - 1, hand.run.ticks()};
+  const Value present = hand.at(last.begin);
+  if (!hand.try_value(last, hand.rest)) return true;
+  hand.try_value(last, present);
+  return false;
+}
+
+/// As far from the present value towards an end stop as the run stays valid.
+void push_out(const Hand& hand, const Stretch& stretch, Value end_stop) {
+  const Value step = hand.description.step;
+  for (Value steps = (end_stop - hand.at(stretch.begin)) / step; steps != 0; steps /= 2) {
+    const Value further = hand.at(stretch.begin) + steps * step;
+    const bool fits = hand.description.range.low <= further && further <= hand.description.range.high;
+    if (fits) hand.try_value(stretch, further);
+  }
+}
+
 /// Where the value of the last stretch is a compromise between what the last tick and the ticks before it
-/// need, a movement more lets both be plain.
+/// need, a movement more lets both be plain; where there is no plain value, it is at least as large as it can
+/// be.
 void end_large(const Hand& hand) {
   const Stretch stretch = hand.stretches().back();
   const Value present = hand.at(stretch.begin);
   const auto [far, near] = end_stops(hand);
-  if (stretch.ticks() < 2 || present == far || present == near || present == hand.rest) return;
+  if (present == far || present == near || present == hand.rest) return;
   const Stretch last{stretch.end - 1, stretch.end};
-  if (!hand.try_value(last, far) && !hand.try_value(last, near)) return;
-  make_plain(hand, {stretch.begin, last.begin}, false);
+  const bool compromise = stretch.ticks() > 1 && matters_at_the_end(hand);
+  if (compromise && (hand.try_value(last, far) || hand.try_value(last, near))) {
+    make_plain(hand, {stretch.begin, last.begin}, false);
+  } else {
+    push_out(hand, stretch, present > hand.rest ? hand.description.range.high : hand.description.range.low);
+  }
 }
 
 /// True if the hand has less to do now.

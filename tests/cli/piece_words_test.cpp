@@ -52,6 +52,8 @@ TEST_CASE("states and edges of conditions, buttons, switches, stages and links a
   CHECK(spoken("guard is safe").wish == "guard must be at safe");
   CHECK(spoken("guard is not safe").clause == "guard is at run");  // two positions: the other one
   CHECK(spoken("mode is not high").clause == "mode is not at high");
+  CHECK(spoken("mode is not high").ban == "mode must be at high at all times");
+  CHECK(spoken("not hand(stop)").wish == "stop must be released");
   CHECK(spoken("rises(guard is run)").past == "guard was turned to run");
   CHECK(spoken("lift is up").holding == "lift has just gone to up");
   CHECK(spoken("radio is lost").wish == "the radio link must be lost");

@@ -264,7 +264,8 @@ TEST_CASE("files that are no designs") {
 TEST_CASE("a design on standard input") {
   const ProcessResult result = run_detent({"check", "-"}, {.input = unsafe_text});
   CHECK(result.status == 1);
-  CHECK(has(result.output, "(standard input):5"));
+  CHECK(has(result.output, "(standard input), a tick"));
+  CHECK(has(result.output, "stays_dark  line 5"));
   const ProcessResult wrong = run_detent({"check", "-"}, {.input = "tick 20 ms\nsignal a = b\n"});
   CHECK(wrong.status == 2);
   CHECK(has(wrong.errors, "(standard input):2:12"));
@@ -329,7 +330,9 @@ TEST_CASE("colour only where it is wanted") {
 
 TEST_CASE("characters by the locale, columns by what is asked for") {
   const Folder folder;
-  const std::string file = folder.write("unsafe.detent", unsafe_text);
+  // Two ticks: a run of one has no diagram.
+  const std::string file =
+      folder.write("unsafe.detent", std::string(unsafe_text) + "claim stays_so: never previous(lamp)\n");
   CHECK(has(run_detent({"check", file}, {.environment = {{"LANG", "C.UTF-8"}}}).output, "┬"));
   for (const char letter : run_detent({"check", file}, {.environment = {}}).output) {
     CHECK(static_cast<unsigned char>(letter) < 0x80);
