@@ -67,7 +67,9 @@ Verdicts:
   proved up to N ticks  no run of N ticks breaks it; that says nothing about
                         longer ones (with --within)
   REFUTED               a run breaks it: one with the fewest events, then the
-                        fewest movements, then the fewest ticks
+                        fewest movements, then the fewest ticks; where a hand
+                        begins at rest or ends at its stop for the sake of the
+                        reader, it may be a movement more
   possible              a run does what the claim asks for, and is shown
   undecided             a limit was reached first
 
