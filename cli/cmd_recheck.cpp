@@ -25,6 +25,8 @@ namespace {
 namespace fs = std::filesystem;
 using Json = nlohmann::json;
 
+constexpr std::uintmax_t largest_file = 64U * 1024U * 1024U;
+
 enum class Finding { good, wrong, open };
 
 struct Checked {
@@ -34,6 +36,8 @@ struct Checked {
 };
 
 std::optional<std::string> file_text(const fs::path& path) {
+  std::error_code problem;
+  if (!fs::is_regular_file(path, problem) || fs::file_size(path, problem) > largest_file) return std::nullopt;
   std::ifstream file(path, std::ios::binary);
   if (!file) return std::nullopt;
   std::ostringstream text;
@@ -103,7 +107,8 @@ class Recheck {
     started_ = started_ && answer.started;
     const std::string first = answer.output.substr(0, answer.output.find_first_of("\r\n"));
     if (!answer.in_time) return {claim, Finding::open, fmt::format("{}: the solver took too long", name)};
-    if (first == "unsat") return {claim, Finding::good};
+    const bool one_word = answer.output.find_first_not_of(" \r\n", first.size()) == std::string::npos;
+    if (first == "unsat" && one_word && answer.status == 0) return {claim, Finding::good};
     if (first == "sat") return {claim, Finding::wrong, fmt::format("{}: the solver answers sat", name)};
     return {claim, Finding::open,
             fmt::format("{}: the solver answers '{}'", name, printable(first.substr(0, 60), false))};
@@ -161,6 +166,10 @@ CommandResult recheck(const RecheckOptions& options) {
           fmt::format("recheck: the solver '{}' can't be started", printable(solver[0], false)),
           "name a program that is installed, such as cvc5 or z3");
     }
+  }
+  if (all.empty()) {
+    return {.output = "this folder holds no proof for all time, so there is nothing to confirm\n",
+            .status = Status::undecided};
   }
   CommandResult result;
   result.output = page(all, result.status);

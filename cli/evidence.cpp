@@ -25,7 +25,9 @@ class Folder {
   bool open() {
     std::error_code problem;
     fs::create_directories(path_, problem);
-    if (!problem) fs::remove(path_ / evidence_index, problem);  // until the new one is written there is none
+    if (problem) return false;
+    earlier_ = listed_files(path_ / evidence_index);
+    fs::remove(path_ / evidence_index, problem);  // until the new one is written there is none
     return !problem;
   }
 
@@ -43,27 +45,39 @@ class Folder {
     return !problem;
   }
 
-  /// Files of an earlier check would pass for evidence of this one.
-  void remove_others() {
+  /// What the index of an earlier check listed would pass for evidence of this one. Nothing else is touched.
+  void remove_earlier() {
     std::error_code problem;
-    for (const fs::directory_entry& entry : fs::directory_iterator(path_, problem)) {
-      const std::string name = entry.path().filename().string();
-      if (is_ours(name) && std::find(written_.begin(), written_.end(), name) == written_.end()) {
-        fs::remove(entry.path(), problem);
-      }
+    for (const std::string& name : earlier_) {
+      if (std::find(written_.begin(), written_.end(), name) == written_.end())
+        fs::remove(path_ / name, problem);
     }
   }
 
  private:
-  static bool is_ours(const std::string& name) {
-    for (const char* ending : {".smt2", ".run.json", ".run.vcd", ".part"}) {
-      if (name.ends_with(ending)) return true;
+  static std::vector<std::string> listed_files(const fs::path& index) {
+    std::vector<std::string> names;
+    std::ifstream file(index, std::ios::binary);
+    const Json json = file ? Json::parse(file, nullptr, false) : Json();
+    if (!json.is_object() || !json.contains("claims") || !json["claims"].is_array()) return names;
+    for (const Json& claim : json["claims"]) {
+      for (const char* list : {"proof", "run"}) {
+        if (!claim.is_object() || !claim.contains(list) || !claim[list].is_array()) continue;
+        for (const Json& name : claim[list]) {
+          const bool plain = name.is_string() && name.get<std::string>().find('/') == std::string::npos;
+          if (plain && is_ours(name.get<std::string>())) names.push_back(name.get<std::string>());
+        }
+      }
     }
-    return false;
+    return names;
+  }
+
+  static bool is_ours(const std::string& name) {
+    return name.ends_with(".smt2") || name.ends_with(".run.json") || name.ends_with(".run.vcd");
   }
 
   fs::path path_;
-  std::vector<std::string> written_;
+  std::vector<std::string> written_, earlier_;
 };
 
 std::string title_of(const CheckResult& result, const dsl::Claim& claim) {
@@ -83,7 +97,7 @@ class Writer {
       if (!write_verdict(verdict, entry)) return false;
       claims.push_back(std::move(entry));
     }
-    folder_.remove_others();
+    folder_.remove_earlier();
     const Json index{{"file", result_.compiled.sources.name(0)}, {"claims", std::move(claims)}};
     return folder_.write(evidence_index, index.dump(2, ' ', false, Json::error_handler_t::replace) + "\n");
   }
@@ -98,6 +112,7 @@ class Writer {
                        verdict.outcome == solver::Outcome::holds_up_to;
     const bool open = verdict.outcome == solver::Outcome::undecided;
     entry["verdict"] = open ? "undecided" : holds ? "holds" : "refuted";
+    if (verdict.outcome == solver::Outcome::holds_up_to) entry["up_to_ticks"] = verdict.ticks;
     entry["proof"] = Json::array();
     entry["run"] = Json::array();
     if (verdict.proof) {

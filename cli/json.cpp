@@ -103,6 +103,8 @@ const char* limit_word(Limit limit) {
       return "interrupted";
     case Limit::solver_gave_up:
       return "solver_gave_up";
+    case Limit::run_too_long:
+      return "run_too_long";
   }
   return "";
 }

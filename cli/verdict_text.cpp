@@ -63,6 +63,9 @@ std::string limit_words(Limit limit) {
       return "The memory allowed by --memory was used up; allow more, or look at fewer ticks (--within).";
     case Limit::interrupted:
       return "You stopped the check before it was decided.";
+    case Limit::run_too_long:
+      return "There is a run that decides it, but it is too long to be played again tick by tick, and so it "
+             "is not shown: use shorter times or a longer tick.";
     case Limit::solver_gave_up:
       return "The solver gave up on it; looking at fewer ticks (--within) or at this claim alone (--claim) "
              "may help.";

@@ -103,11 +103,22 @@ void TermBuilder::connect_loops() {
 }
 
 NodeId TermBuilder::fold(const Term& term, NodeId (Circuit::*join)(NodeId, NodeId)) {
-  NodeId result = build(term.operands[0]);
-  for (std::size_t index = 1; index < term.operands.size(); ++index) {
-    result = (circuit_.*join)(result, build(term.operands[index]));
+  std::vector<NodeId> nodes;
+  for (const Term& operand : term.operands) {
+    nodes.push_back(build(operand));
   }
-  return result;
+  // A few in the order in which they are written; a long row two by two, so that it makes no deep circuit.
+  constexpr std::size_t few = 8;
+  while (nodes.size() > 1) {
+    std::vector<NodeId> joined;
+    for (std::size_t index = 0; index < nodes.size(); ++index) {
+      const bool alone = nodes.size() <= few ? index > 1 : index + 1 == nodes.size();
+      joined.push_back(alone ? nodes[index] : (circuit_.*join)(nodes[index], nodes[index + 1]));
+      index += alone ? 0U : 1U;
+    }
+    nodes = std::move(joined);
+  }
+  return nodes.front();
 }
 
 NodeId TermBuilder::build(const Term& term) {

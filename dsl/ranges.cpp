@@ -2,11 +2,13 @@
 //
 // Interval analysis with widening and narrowing (Cousot and Cousot, "Abstract interpretation", POPL 1977).
 // Nodes stand in evaluation order, so one pass settles all but the loops, which go through `previous`.
-// A few passes let a `previous` grow step by step; one that is still growing is widened to the largest
-// number at once; then passes without memory shrink it again, down to what its loop allows: for
-// min(previous(x) + 1, 100) that is [0, 100]. What does not shrink can grow without bound, and is reported.
-// Minimum and maximum are recognised in `choose`, because a clamp is what bounds a loop.
+// A few passes let a `previous` grow step by step; one that is still growing is widened to the next number
+// that the design names, and past the last of them to the largest number at once; then passes without memory
+// shrink it again, down to what its loop allows: for min(previous(x) + 1, 100) that is [0, 100]. What does
+// not shrink can grow without bound, and is reported. Minimum and maximum are recognised in `choose`, because
+// a clamp is what bounds a loop.
 #include <algorithm>
+#include <iterator>
 #include <optional>
 #include <tuple>
 
@@ -17,6 +19,7 @@ namespace detent::dsl {
 namespace {
 
 constexpr int growing_passes = 6;
+constexpr int most_named = 40;  // passes that go to the next named number; then straight to the largest
 constexpr int shrinking_passes = 4;
 
 Range hull(const Range& one, const Range& other) {
@@ -25,13 +28,21 @@ Range hull(const Range& one, const Range& other) {
 
 class Ranges {
  public:
-  explicit Ranges(const Circuit& circuit) : circuit_(circuit), ranges_(circuit.nodes().size()) {}
+  explicit Ranges(const Circuit& circuit) : circuit_(circuit), ranges_(circuit.nodes().size()) {
+    for (const Node& node : circuit.nodes()) {
+      if (node.kind == NodeKind::constant) {
+        numbers_.push_back(node.number);
+      }
+    }
+    std::sort(numbers_.begin(), numbers_.end());
+  }
 
   std::vector<Range> compute() {
     pass([](const Range&, const Range& start, const Range*) { return start; });
     for (int count = 0; count < growing_passes && grow(false); ++count) {
     }
     while (grow(true)) {
+      ++widened_;
     }
     for (int count = 0; count < shrinking_passes; ++count) {
       pass([](const Range&, const Range& start, const Range* operand) { return hull(start, *operand); });
@@ -42,15 +53,25 @@ class Ranges {
  private:
   bool grow(bool widen) {
     const std::vector<Range> before = ranges_;
-    pass([widen](const Range& old, const Range& start, const Range* operand) {
+    pass([this, widen](const Range& old, const Range& start, const Range* operand) {
       const Range next = hull(old, hull(start, *operand));
       if (!widen) {
         return next;
       }
-      return Range{next.low < old.low ? -saturation : next.low,
-                   next.high > old.high ? saturation : next.high};
+      return Range{next.low < old.low ? number_below(next.low) : next.low,
+                   next.high > old.high ? number_above(next.high) : next.high};
     });
     return before != ranges_;
+  }
+
+  // Widening goes to the next number that the design itself names, since that is where loops are held.
+  [[nodiscard]] Value number_above(Value value) const {
+    const auto found = std::lower_bound(numbers_.begin(), numbers_.end(), value);
+    return found == numbers_.end() || widened_ > most_named ? saturation : *found;
+  }
+  [[nodiscard]] Value number_below(Value value) const {
+    const auto found = std::upper_bound(numbers_.begin(), numbers_.end(), value);
+    return found == numbers_.begin() || widened_ > most_named ? -saturation : *std::prev(found);
   }
 
   // One pass in evaluation order; `memory` says what a `previous` becomes.
@@ -106,6 +127,8 @@ class Ranges {
 
   const Circuit& circuit_;
   std::vector<Range> ranges_;
+  int widened_ = 0;
+  std::vector<Value> numbers_;  ///< all constants, ascending
 };
 
 }  // namespace

@@ -63,6 +63,25 @@ Term make_times(Value factor, Term operand, const Place& place) {
           .operands = {std::move(operand)}};
 }
 
+Term join_all(std::vector<Term> terms, const std::function<Term(std::vector<Term>)>& join) {
+  while (terms.size() > 1) {
+    std::vector<Term> joined;
+    joined.reserve(terms.size() / 2 + 1);
+    for (std::size_t index = 0; index + 1 < terms.size(); index += 2) {
+      std::vector<Term> pair;
+      pair.reserve(2);
+      pair.push_back(std::move(terms[index]));
+      pair.push_back(std::move(terms[index + 1]));
+      joined.push_back(join(std::move(pair)));
+    }
+    if (terms.size() % 2 != 0) {
+      joined.push_back(std::move(terms.back()));
+    }
+    terms = std::move(joined);
+  }
+  return std::move(terms.front());
+}
+
 void TermChecker::align_to(Term& term, int decimals) {
   if (term.type.kind != SortKind::level || term.type.decimals >= decimals) {
     return;
@@ -339,12 +358,9 @@ std::optional<Term> TermChecker::exclusive(const Expr& expr, const Scope& scope)
   if (!terms) {
     return std::nullopt;
   }
-  Term result = std::move(terms->front());
-  for (std::size_t index = 1; index < terms->size(); ++index) {
-    std::vector<Term> pair{std::move(result), std::move((*terms)[index])};
-    result = make_not(make_condition(TermOp::equal, std::move(pair), expr.place), expr.place);
-  }
-  return result;
+  return join_all(std::move(*terms), [&](std::vector<Term> pair) {
+    return make_not(make_condition(TermOp::equal, std::move(pair), expr.place), expr.place);
+  });
 }
 
 std::optional<Term> TermChecker::implication(const Expr& expr, const Scope& scope) {

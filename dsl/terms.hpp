@@ -1,6 +1,7 @@
 // Expressions: types, units and values settled. Private to checking.
 #pragma once
 
+#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
@@ -90,6 +91,9 @@ class TermChecker {
 [[nodiscard]] Term make_truth(bool value, const Place& place);
 [[nodiscard]] Term make_not(Term operand, const Place& place);
 [[nodiscard]] Term make_condition(TermOp op, std::vector<Term> operands, const Place& place, Value value = 0);
+/// Joins terms two by two, as a balanced tree, so that a long row of operands makes no deep term. For
+/// operations that may be grouped as one likes; at least one term.
+[[nodiscard]] Term join_all(std::vector<Term> terms, const std::function<Term(std::vector<Term>)>& join);
 [[nodiscard]] Term make_times(Value factor, Term operand, const Place& place);
 
 }  // namespace detent::dsl

@@ -78,17 +78,21 @@ std::optional<Term> TermChecker::call(const Expr& expr, const Scope& scope) {
 }
 
 std::optional<Term> TermChecker::extreme(const Expr& expr, const Scope& scope, TermOp op) {
-  auto result = level(expr.operands[0], scope);
-  for (std::size_t index = 1; index < expr.operands.size(); ++index) {
-    auto next = level(expr.operands[index], scope);
-    if (!result || !next || !pair_up(*result, *next, expr.place)) {
+  std::vector<Term> terms;
+  for (const Expr& operand : expr.operands) {
+    auto next = level(operand, scope);
+    if (!next || (!terms.empty() && !pair_up(terms.front(), *next, expr.place))) {
       return std::nullopt;
     }
-    const Type type = result->type;
-    result =
-        Term{.op = op, .type = type, .place = expr.place, .operands = {std::move(*result), std::move(*next)}};
+    terms.push_back(std::move(*next));
   }
-  return result;
+  const Type type = terms.front().type;  // with the most decimals of all
+  for (Term& term : terms) {
+    align_to(term, type.decimals);
+  }
+  return join_all(std::move(terms), [&](std::vector<Term> pair) {
+    return Term{.op = op, .type = type, .place = expr.place, .operands = std::move(pair)};
+  });
 }
 
 std::optional<Term> TermChecker::absolute(const Expr& expr, const Scope& scope) {

@@ -254,7 +254,11 @@ EventSearch::Answer EventSearch::deepen(unsigned patience_ms) {
   return state.is_dead() ? state.end() : Answer::not_yet;
 }
 
-Run EventSearch::run(unsigned patience_ms) {
+Value EventSearch::ticks_found() const {
+  return state_->total_ticks();
+}
+
+void EventSearch::shrink(unsigned patience_ms) {
   State& state = *state_;
   if (patience_ms > 0 && state.steps.size() > 1) {
     try {
@@ -263,8 +267,12 @@ Run EventSearch::run(unsigned patience_ms) {
       // Interrupted: what was read last is a whole answer, only perhaps not the smallest.
     }
   }
-  Run run = expand(state.machine, state.answer);
-  state.compare(run);
+}
+
+Run EventSearch::run(unsigned patience_ms) {
+  shrink(patience_ms);
+  Run run = expand(state_->machine, state_->answer);
+  state_->compare(run);
   return run;
 }
 

@@ -34,6 +34,10 @@ class EventSearch {
 
   /// No run of so many steps does it.
   [[nodiscard]] int steps() const;
+  /// Makes the run found small, within about `patience_ms`.
+  void shrink(unsigned patience_ms);
+  /// Ticks of the run found.
+  [[nodiscard]] Value ticks_found() const;
   /// The run found, made small within about `patience_ms` (0: as found), and compared with the interpreter
   /// step by step; throws InternalDisagreement where the two differ.
   [[nodiscard]] Run run(unsigned patience_ms);

@@ -28,6 +28,8 @@ namespace {
 
 constexpr Value no_bound = 1'000'000'000'000;
 constexpr unsigned shrink_ms = 3000;
+/// Values of nodes, tick by tick, that playing a run again may take: some 300 MB.
+constexpr Value most_values = 40'000'000;
 
 struct Item {
   ReachQuestion question;
@@ -35,7 +37,8 @@ struct Item {
   bool seen = false;
   std::unique_ptr<EventSearch> search = nullptr;
   ReachAnswer answer = {};
-  [[nodiscard]] bool open() const { return answer.kind == ReachAnswer::Kind::unknown; }
+  bool too_long = false;  ///< reached, but by a run that can't be played again
+  [[nodiscard]] bool open() const { return answer.kind == ReachAnswer::Kind::unknown && !too_long; }
 };
 
 std::vector<NodeId> conditions_of(const std::vector<ReachQuestion>& questions) {
@@ -86,7 +89,7 @@ class Reach {
  private:
   void work() {
     settle_constants();
-    if (open() > 0) {
+    if (open() > 0 || !machine_.constraints.empty()) {
       look_round();
     }
     if (!report_.no_run_of) {
@@ -160,7 +163,7 @@ class Reach {
       ++report_.statistics.solver_calls;
       if (answer == EventSearch::Answer::found) {
         keep_run(item);
-        item.answer.kind = ReachAnswer::Kind::reached;
+        item.answer.kind = item.too_long ? ReachAnswer::Kind::unknown : ReachAnswer::Kind::reached;
       }
       if (answer != EventSearch::Answer::not_yet) {
         return;
@@ -172,7 +175,13 @@ class Reach {
     if (!item.question.wants_run) {
       return;
     }
-    const Run raw = widen(search(item).run(shrink_ms), slice_, model_.circuit);
+    search(item).shrink(shrink_ms);
+    const auto nodes = static_cast<Value>(model_.circuit.nodes().size());
+    if (search(item).ticks_found() > most_values / nodes) {
+      item.too_long = true;
+      return;
+    }
+    const Run raw = widen(search(item).run(0), slice_, model_.circuit);
     const Setting setting = setting_of_model();
     item.answer.run = tidied(setting, item.question.condition, raw);
     confirm(*item.answer.run, item.question.condition, setting);
@@ -282,7 +291,10 @@ class Reach {
   }
 
   void finish(Item& item) {
-    if (item.open()) {
+    if (item.too_long) {
+      item.answer.limit = Limit::run_too_long;
+      item.answer.events = item.search ? item.search->steps() : 0;
+    } else if (item.open()) {
       const Limit other = stopped() ? limits_.reached() : Limit::solver_gave_up;
       item.answer.limit = out_of_memory_ ? Limit::memory : other;
       item.answer.events = item.search ? item.search->steps() : 0;

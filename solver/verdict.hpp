@@ -21,7 +21,15 @@ enum class Outcome {
                 ///< of `ticks` ticks does, where its own bound is not reached
 };
 
-enum class Limit { none, ticks, time, memory, interrupted, solver_gave_up };
+enum class Limit {
+  none,
+  ticks,
+  time,
+  memory,
+  interrupted,
+  solver_gave_up,
+  run_too_long,  ///< Z3 has an answer, but its run has too many ticks to be played again, and so is not shown
+};
 
 struct Verdict {
   std::uint32_t claim = 0;  ///< index into Model::claims
