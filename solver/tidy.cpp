@@ -102,7 +102,8 @@ std::vector<Value> round_neighbours(const CircuitInput& input, Value present) {
 
 /// Values worth trying instead of the present one, the best first.
 std::vector<Value> plain_values(const Hand& hand, Value present, bool last) {
-  const auto& [low, high] = hand.description.range;
+  const Value low = hand.description.range.low;
+  const Value high = hand.description.range.high;
   const auto [far, near] = end_stops(hand);
   const Value centre = low < 0 && high > 0 ? 0 : low + (high - low) / 2;
   std::vector<Value> values =
