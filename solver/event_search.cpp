@@ -52,7 +52,9 @@ struct EventSearch::State {
   z3::expr asked{context};
   bool pending = false;  ///< the last step has been added, but Z3 has not answered yet
   unsigned patience = 0;
-  int known = 0;  ///< steps at which the goal is known to be out of reach
+  std::vector<z3::expr> facts;  ///< all that the solver holds
+  bool stale = false;           ///< the solver was stopped in the middle of a question
+  int known = 0;                ///< steps at which the goal is known to be out of reach
 
   void add_step();
   void name_memory(const std::string& suffix);
@@ -63,6 +65,8 @@ struct EventSearch::State {
   [[nodiscard]] Answer end() const;
   void compare(const Run& run) const;
   void shrink_all(unsigned patience_ms);
+  void keep(const z3::expr& fact);
+  z3::check_result ask(const z3::expr_vector& assumptions);
   [[nodiscard]] Value total_ticks() const;
   [[nodiscard]] Value total_movements(const z3::model& model) const;
   template <typename Measure>
@@ -77,9 +81,9 @@ void EventSearch::State::add_step() {
   name_memory(suffix);
   steps.push_back(make_step(context, machine, memory, suffix));
   for (const z3::expr& fact : steps.back().facts) {
-    solver.add(fact);
+    keep(fact);
   }
-  solver.add(ticks < number(context, most_ticks));
+  keep(ticks < number(context, most_ticks));
   memory = steps.back().memory;
   count_movements();
 }
@@ -92,7 +96,7 @@ void EventSearch::State::name_memory(const std::string& suffix) {
       const std::string name = "memory " + std::to_string(index) + suffix;
       const z3::expr named =
           term.is_bool() ? context.bool_const(name.c_str()) : context.int_const(name.c_str());
-      solver.add(named == term);
+      keep(named == term);
       term = named;
     }
   }
@@ -126,6 +130,28 @@ void EventSearch::State::read_answer(const z3::model& model) {
   shown = std::move(next_shown);
 }
 
+void EventSearch::State::keep(const z3::expr& fact) {
+  facts.push_back(fact);
+  solver.add(fact);
+}
+
+// A solver that was stopped in the middle of a question is not asked again: Z3 4.8.12 has been seen to answer
+// `unsat` afterwards where it should not (it had been stopped while it still took the facts in).
+z3::check_result EventSearch::State::ask(const z3::expr_vector& assumptions) {
+  if (stale) {
+    solver = z3::solver(context, z3::solver::simple());
+    for (const z3::expr& fact : facts) {
+      solver.add(fact);
+    }
+    stale = false;
+    const unsigned wanted = std::exchange(patience, 0U);
+    set_patience(wanted);
+  }
+  const z3::check_result answer = solver.check(assumptions);
+  stale = answer == z3::unknown;
+  return answer;
+}
+
 // Setting parameters costs Z3 more than many a question, so it is done only when there is something to set.
 void EventSearch::State::set_patience(unsigned ms) {
   if (ms == patience) {
@@ -140,7 +166,7 @@ void EventSearch::State::set_patience(unsigned ms) {
 // Whether the constraints leave no way to take as many steps. Only worth asking where there are any.
 bool EventSearch::State::is_dead() {
   const bool free = machine.constraints.empty() && static_cast<Value>(steps.size()) < most_ticks;
-  return !free && solver.check() == z3::unsat;
+  return !free && ask(z3::expr_vector(context)) == z3::unsat;
 }
 
 EventSearch::Answer EventSearch::State::end() const {
@@ -233,24 +259,24 @@ EventSearch::Answer EventSearch::deepen(unsigned patience_ms) {
     state.add_step();
     const std::string name = "goal@" + std::to_string(state.steps.size());
     state.asked = state.context.bool_const(name.c_str());
-    state.solver.add(z3::implies(state.asked, state.steps.back().values[state.goal]));
+    state.keep(z3::implies(state.asked, state.steps.back().values[state.goal]));
     state.pending = true;
   }
   state.set_patience(patience_ms);
   z3::expr_vector assumptions(state.context);
   assumptions.push_back(state.asked);
-  const z3::check_result answer = state.solver.check(assumptions);
+  const z3::check_result answer = state.ask(assumptions);
   if (answer == z3::unknown) {
     return Answer::unknown;
   }
   if (answer == z3::sat) {
     state.read_answer(state.solver.get_model());
-    state.solver.add(state.asked);
+    state.keep(state.asked);
     return Answer::found;
   }
   state.pending = false;
   ++state.known;
-  state.solver.add(!state.steps.back().values[state.goal]);
+  state.keep(!state.steps.back().values[state.goal]);
   return state.is_dead() ? state.end() : Answer::not_yet;
 }
 

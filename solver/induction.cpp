@@ -99,7 +99,10 @@ namespace {
 class Sieve {
  public:
   Sieve(z3::context& context, const Machine& machine, const Invariant& known, std::vector<Clause> guesses)
-      : context_(context), solver_(context, z3::solver::simple()), guesses_(std::move(guesses)), alive_(guesses_.size(), true) {
+      : context_(context),
+        solver_(context, z3::solver::simple()),
+        guesses_(std::move(guesses)),
+        alive_(guesses_.size(), true) {
     std::vector<z3::expr> facts;
     const std::vector<z3::expr> before = any_memory(context, machine, "@before", facts);
     const Step step = make_step(context, machine, before, "@step");
@@ -177,7 +180,10 @@ namespace {
 class CoreFinder {
  public:
   CoreFinder(z3::context& context, const Machine& machine, const Invariant& invariant)
-      : context_(context), invariant_(invariant), needed_(invariant.size(), false), keeper_(context, z3::solver::simple()) {
+      : context_(context),
+        invariant_(invariant),
+        needed_(invariant.size(), false),
+        keeper_(context, z3::solver::simple()) {
     std::vector<z3::expr> facts;
     const std::vector<z3::expr> before = any_memory(context, machine, "@before", facts);
     const Step step = make_step(context, machine, before, "@step");
@@ -308,6 +314,8 @@ Induction::Answer Induction::prove(NodeId watch, int k) {
     case z3::sat:
       return Answer::not_proved;
     default:
+      state_->chains.erase(
+          k);  // a solver that was stopped in the middle is not asked again (see event_search.cpp)
       return Answer::unknown;
   }
 }
