@@ -147,9 +147,9 @@ z3::check_result EventSearch::State::ask(const z3::expr_vector& assumptions) {
     const unsigned wanted = std::exchange(patience, 0U);
     set_patience(wanted);
   }
-  const z3::check_result answer = solver.check(assumptions);
-  stale = answer == z3::unknown;
-  return answer;
+  const z3::check_result result = solver.check(assumptions);
+  stale = result == z3::unknown;
+  return result;
 }
 
 // Setting parameters costs Z3 more than many a question, so it is done only when there is something to set.
