@@ -179,8 +179,15 @@ Literal Encoding::sum_at_most(const Node& node, Value limit) {
 // What is at most the lower limit is at most the higher one.
 void Encoding::order_thresholds(const Layout& layout) {
   for (std::size_t index = 1; index < layout.thresholds; ++index) {
-    facts_.push_back(gates_.either(!now()[layout.first + index - 1], now()[layout.first + index]));
+    const Literal lower = now()[layout.first + index - 1];
+    const Literal higher = now()[layout.first + index];
+    add_fact(gates_.either(!lower, higher), {lower, higher});
   }
+}
+
+void Encoding::add_fact(Literal fact, const std::vector<Literal>& variables) {
+  facts_.push_back(fact);
+  for (const Literal variable : variables) gates_.bind(variable, fact);
 }
 
 Literal Encoding::at_most_in(const Tick& tick, NodeId id, Value limit) const {

@@ -29,7 +29,8 @@ class Encoding {
   /// One of the conditions asked for in the constructor (or anything below it), at a tick added before.
   [[nodiscard]] Literal condition(NodeId node, std::size_t tick) const;
 
-  /// Conditions that always hold of inputs (a value has one place on its grid). To be added to any question.
+  /// Conditions that always hold of inputs (a value has one place on its grid). They are bound to the
+  /// variables that they speak of, so that a question brings along those that it needs.
   [[nodiscard]] const std::vector<Literal>& facts() const { return facts_; }
 
   /// The inputs of the first `ticks` ticks under values of all gates. Inputs that nothing depends on get
@@ -61,6 +62,7 @@ class Encoding {
   Literal threshold_of_parts(const dsl::Node& node, Value limit);
   Literal sum_at_most(const dsl::Node& node, Value limit);
   void order_thresholds(const Layout& layout);
+  void add_fact(Literal fact, const std::vector<Literal>& variables);
 
   // solver/encode_digits.cpp
   [[nodiscard]] std::vector<Literal> encode_digits(NodeId id);

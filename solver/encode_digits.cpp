@@ -65,7 +65,7 @@ std::vector<Literal> Encoding::input_digits(const Node& node) {
   const std::uint64_t steps = distance(input.range.low, input.range.high) / as_bits(input.step);
   Bits count(width_of(steps));
   for (Literal& bit : count) bit = gates_.variable();
-  facts_.push_back(at_most_bits(gates_, count, constant_bits(steps, count.size())));
+  add_fact(at_most_bits(gates_, count, constant_bits(steps, count.size())), count);
   return product(gates_, as_bits(input.step), count, width_of(distance(input.range.low, input.range.high)));
 }
 

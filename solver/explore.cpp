@@ -21,6 +21,8 @@ constexpr std::size_t effort = 15'000'000;
 constexpr std::size_t most_runs = 200;
 /// Movements tried where constraints forbid the first.
 constexpr int most_attempts = 12;
+/// The smallest part of a movement that is tried in one tick, where something may only move slowly.
+constexpr Value slowest = 256;
 
 class Dice {
  public:
@@ -81,6 +83,17 @@ class Hand {
     } while (dice_.one_in(3));
   }
 
+  /// `to`, or where a movement from `from` to it is after the given part of its way, on the grid.
+  std::vector<Value> part_of_the_way(const std::vector<Value>& from, const std::vector<Value>& to,
+                                     Value parts) const {
+    std::vector<Value> row = from;
+    for (std::size_t input = 0; input < row.size(); ++input) {
+      const Value step = circuit_->inputs()[input].step;
+      row[input] += (to[input] - from[input]) / step / parts * step;
+    }
+    return row;
+  }
+
   Value pause() { return dice_.one_of(pauses_); }
 
  private:
@@ -125,35 +138,55 @@ class Explorer {
   void make_run() {
     Interpreter machine(*setting_->circuit);
     Run run;
-    std::vector<Value> row = hand_.anywhere();
+    std::vector<Value> wanted = hand_.anywhere();
     Value pause = hand_.pause();
     for (Value tick = 0; tick < ticks_ && evaluated_ < effort; ++tick) {
       if (--pause < 0) {
-        hand_.move(row);
+        hand_.move(wanted);
         pause = hand_.pause();
       }
-      if (!step(machine, row, tick == 0)) return;
-      run.inputs.push_back(row);
+      std::optional<std::vector<Value>> row =
+          tick == 0 ? start(machine, wanted) : go_on(machine, run, wanted);
+      if (!row) return;
+      run.inputs.push_back(std::move(*row));
       look(machine.values(), run);
     }
   }
 
-  /// Moves on by one tick that keeps the constraints, changing the row where it must.
-  bool step(Interpreter& machine, std::vector<Value>& row, bool first) {
-    const std::vector<Value> wanted = row;
+  std::optional<std::vector<Value>> start(Interpreter& machine, std::vector<Value>& wanted) {
     for (int attempt = 0; attempt < most_attempts; ++attempt) {
-      Interpreter tried = machine;
-      tried.step(row);
-      evaluated_ += tried.values().size();
-      if (keeps_constraints(tried.values())) {
-        machine = std::move(tried);
-        return true;
-      }
-      row = wanted;
-      if (first) row = hand_.anywhere();
-      hand_.move(row);
+      if (try_step(machine, wanted)) return wanted;
+      wanted = hand_.anywhere();
     }
-    return false;
+    return {};
+  }
+
+  /// Goes to the row wanted, or as near to it as the constraints allow in one tick, or stays; failing that,
+  /// anywhere.
+  std::optional<std::vector<Value>> go_on(Interpreter& machine, const Run& run, std::vector<Value>& wanted) {
+    const std::vector<Value>& present = run.inputs.back();
+    for (Value parts = 1; parts <= slowest; parts *= 2) {
+      const std::vector<Value> row = hand_.part_of_the_way(present, wanted, parts);
+      if (try_step(machine, row)) return row;
+      if (row == present) break;
+    }
+    if (try_step(machine, present)) return present;
+    for (int attempt = 0; attempt < most_attempts; ++attempt) {
+      wanted = present;
+      hand_.move(wanted);
+      if (try_step(machine, wanted)) return wanted;
+    }
+    return {};
+  }
+
+  /// Moves on by one tick if that keeps the constraints.
+  bool try_step(Interpreter& machine, const std::vector<Value>& row) {
+    Interpreter tried = machine;
+    tried.step(row);
+    evaluated_ += tried.values().size();
+    if (!keeps_constraints(tried.values())) return false;
+    machine = std::move(tried);
+    return true;
   }
 
   [[nodiscard]] bool keeps_constraints(const std::vector<Value>& values) const {

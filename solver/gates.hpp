@@ -50,6 +50,11 @@ class Gates {
   Literal same(Literal a, Literal b);
   Literal choose(Literal a, Literal b, Literal c);
 
+  /// The fact always holds; whoever looks for values of the variable has to look for values of the fact too.
+  void bind(Literal variable, Literal fact) { facts_.emplace(variable.gate(), fact); }
+  /// The facts bound to a variable, as a range of a map's entries.
+  [[nodiscard]] auto facts_of(std::uint32_t variable) const { return facts_.equal_range(variable); }
+
   [[nodiscard]] std::size_t size() const { return gates_.size(); }
   /// Roughly the memory in use: a gate, its entry in the table, and the table.
   [[nodiscard]] std::size_t bytes() const { return gates_.size() * (2 * sizeof(Gate) + 5 * sizeof(void*)); }
@@ -66,6 +71,7 @@ class Gates {
   };
   std::vector<Gate> gates_;
   std::unordered_map<Gate, std::uint32_t, Hash> known_;
+  std::unordered_multimap<std::uint32_t, Literal> facts_;
 };
 
 /// Every gate's value where the variables, in order of their making, have these values.

@@ -7,6 +7,7 @@
 #include <limits>
 #include <new>
 #include <string>
+#include <unordered_set>
 
 namespace detent::solver {
 
@@ -21,14 +22,12 @@ class Satisfiability::Terms {
 
   void hand_over(const Gates& gates, std::uint32_t wanted) {
     names_.resize(gates.size(), nullptr);
-    std::vector<std::uint32_t> open{wanted};
-    while (!open.empty()) {
-      const std::uint32_t number = open.back();
-      const std::size_t before = open.size();
-      if (!has(number)) push_missing(gates.gate(number), open);
-      if (open.size() != before) continue;
-      open.pop_back();
-      if (!has(number)) define(number, gates.gate(number));
+    define_with_operands(gates, wanted);
+    while (!facts_.empty()) {
+      const Literal fact = facts_.back();
+      facts_.pop_back();
+      define_with_operands(gates, fact.gate());
+      solver_.add(term(fact));
     }
   }
 
@@ -36,6 +35,18 @@ class Satisfiability::Terms {
   z3::solver& solver() { return solver_; }
 
  private:
+  void define_with_operands(const Gates& gates, std::uint32_t wanted) {
+    std::vector<std::uint32_t> open{wanted};
+    while (!open.empty()) {
+      const std::uint32_t number = open.back();
+      const std::size_t before = open.size();
+      if (!has(number)) push_missing(gates.gate(number), open);
+      if (open.size() != before) continue;
+      open.pop_back();
+      if (!has(number)) define(gates, number);
+    }
+  }
+
   void push_missing(const Gate& gate, std::vector<std::uint32_t>& open) const {
     if (gate.kind == GateKind::constant || gate.kind == GateKind::variable) return;
     for (const Literal part : {gate.a, gate.b, gate.c}) {
@@ -43,7 +54,8 @@ class Satisfiability::Terms {
     }
   }
 
-  void define(std::uint32_t number, const Gate& gate) {
+  void define(const Gates& gates, std::uint32_t number) {
+    const Gate& gate = gates.gate(number);
     const z3::symbol symbol = context_.int_symbol(static_cast<int>(number));
     const z3::expr name = context_.constant(symbol, context_.bool_sort());
     switch (gate.kind) {
@@ -51,6 +63,7 @@ class Satisfiability::Terms {
         solver_.add(!name);
         break;
       case GateKind::variable:
+        remember_facts(gates, number);
         break;
       case GateKind::both:
         solver_.add(name == (term(gate.a) && term(gate.b)));
@@ -66,10 +79,20 @@ class Satisfiability::Terms {
     names_[number] = name;
   }
 
+  /// Each fact is bound to every variable in it and is added with the first of them.
+  void remember_facts(const Gates& gates, std::uint32_t variable) {
+    const auto [begin, end] = gates.facts_of(variable);
+    for (auto fact = begin; fact != end; ++fact) {
+      if (known_facts_.insert(fact->second.code).second) facts_.push_back(fact->second);
+    }
+  }
+
   z3::context context_;
   z3::solver solver_{context_, "QF_FD"};
   z3::expr_vector kept_{context_};  // keeps the names alive
   std::vector<Z3_ast> names_;       // by gate
+  std::vector<Literal> facts_;      // still to be added
+  std::unordered_set<std::uint32_t> known_facts_;
 };
 
 namespace {
@@ -113,8 +136,11 @@ Answer Satisfiability::ask_z3(Literal wish, std::optional<unsigned> effort) {
   terms_->hand_over(*gates_, wish.gate());
   assumptions.push_back(terms_->term(wish));
   z3::params parameters(terms_->context());
-  parameters.set("max_conflicts", effort.value_or(std::numeric_limits<unsigned>::max()));
-  terms_->solver().set(parameters);
+  if (const unsigned most = effort.value_or(std::numeric_limits<unsigned>::max()); most != effort_) {
+    parameters.set("max_conflicts", most);
+    terms_->solver().set(parameters);
+    effort_ = most;
+  }
   switch (terms_->solver().check(assumptions)) {
     case z3::sat:
       read_values();

@@ -48,6 +48,7 @@ class Satisfiability {
   const Gates* gates_;
   std::unique_ptr<Terms> terms_;
   bool out_of_memory_ = false;
+  unsigned effort_ = 0;  ///< as Z3 was told last
   std::vector<bool> known_;
   std::vector<bool> values_;
   std::uint64_t calls_ = 0;

@@ -73,10 +73,10 @@ TEST_CASE("time runs out: the hard claim is undecided, the others are answered")
   const Model model = hard_model();
   solver::BoundedOptions options;
   options.within = 6;
-  options.timeout = milliseconds(6000);
+  options.timeout = milliseconds(12'000);  // for the easy ones, on a busy machine
   const auto start = std::chrono::steady_clock::now();
   const solver::Report report = solver::check_bounded(model, options);
-  CHECK(seconds_since(start) < 8);
+  CHECK(seconds_since(start) < 15);
   CHECK(report.verdicts[1].outcome == Outcome::undecided);
   CHECK(report.verdicts[1].limit == Limit::time);
   CHECK(report.verdicts[1].ticks == 0);
@@ -110,7 +110,7 @@ TEST_CASE("a hand that says stop is heard during a hard question") {
   });
   const solver::Report report = solver::check_bounded(model, options);
   hand.join();
-  CHECK(seconds_since(stopped) < 1);
+  CHECK(seconds_since(stopped) < 2);  // tens of milliseconds where the machine is idle
   CHECK(report.verdicts[0].outcome == Outcome::undecided);
   CHECK(report.verdicts[0].limit == Limit::interrupted);
 }
