@@ -70,6 +70,43 @@ TEST_CASE("the encoding and the interpreter agree on every node of random circui
   }
 }
 
+namespace {
+
+/// Compares every number with a stick of many values, so that all of them need digits.
+void force_digits(test::RandomCircuit& made) {
+  dsl::Circuit& circuit = made.circuit;
+  const auto count = static_cast<NodeId>(circuit.nodes().size());
+  const NodeId wide = circuit.input({.name = "wide", .range = {-90, 90}, .step = 3});
+  for (NodeId id = 0; id < count; ++id) {
+    if (!circuit.node(id).condition) made.conditions.push_back(circuit.less_equal(id, wide));
+  }
+  REQUIRE(circuit.finish().empty());
+}
+
+std::size_t count_digits(const test::RandomCircuit& made) {
+  std::size_t count = 0;
+  for (const solver::Need& need : solver::cone_of(made.circuit, made.conditions).needs)
+    count += need.digits ? 1 : 0;
+  return count;
+}
+
+}  // namespace
+
+TEST_CASE("they agree where all numbers have digits") {
+  std::size_t digits = 0;
+  for (std::uint64_t seed = 0; seed < 200; ++seed) {
+    test::RandomCircuit made = test::random_circuit(seed);
+    force_digits(made);
+    digits += count_digits(made);
+    test::Chance chance(seed);
+    INFO("seed " << seed << '\n' << dsl::to_text(made.circuit));
+    const auto difference = compare(made.circuit, made.conditions, made.circuit, 8, chance);
+    INFO(difference.value_or(""));
+    REQUIRE_FALSE(difference);
+  }
+  CHECK(digits > 1000);
+}
+
 TEST_CASE("the conditions asked for have the interpreter's values") {
   for (std::uint64_t seed = 0; seed < 100; ++seed) {
     const test::RandomCircuit made = test::random_circuit(seed);
