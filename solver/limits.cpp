@@ -2,6 +2,8 @@
 // watchman, who can only knock: so he knocks until he is let go.
 #include "solver/limits.hpp"
 
+#include <condition_variable>
+#include <mutex>
 #include <utility>
 
 #include "solver/satisfiability.hpp"
@@ -34,9 +36,11 @@ double Limits::seconds() const {
 
 Watchman::Watchman(const Limits& limits, std::function<void()> stop)
     : thread_([&limits, stop = std::move(stop)](const std::stop_token& done) {
-        while (!done.stop_requested()) {
+        std::mutex mutex;
+        std::condition_variable_any let_go;
+        std::unique_lock lock(mutex);
+        while (!let_go.wait_for(lock, done, between_looks, [&done] { return done.stop_requested(); })) {
           if (limits.reached() != Limit::none) stop();
-          std::this_thread::sleep_for(between_looks);
         }
       }) {}
 
