@@ -9,20 +9,21 @@
 // - A question that is hard is put aside, so that it does not keep the others waiting, and gets a session of
 //   its own later, with more effort each time.
 //
-// Measured, in seconds of one busy core's time, Z3 4.8.12: two windows of T ticks, a settling time, an
-// after-run and sticks (119 nodes), 11 claims of which two are refuted, 2 T + 50 ticks:
-//                                                              T = 80           T = 400
-//   clocks as integers, Z3's default solver                   42, 62 ticks     74, 72 ticks     (given up)
-//   clocks as integers, QF_LIA                                42, 77 ticks                      (given up)
-//   clocks and sticks as bit-vectors of 12 bits, QF_FD        43, 166 ticks                     (given up)
-//   the same, QF_BV                                           66, 208 ticks                     (given up)
-//   this encoding, QF_FD, all claims in one session           0.26             4.2
-// Asking for a chunk of ticks at once (8, 32, 64, 128, doubling) was within a fifth of this either way on the
-// same design; asking of all claims at once whether any breaks was slower, up to ten times. Two specs, 850
-// ticks each, in sessions of their own: two_step_unlock 1.2 to 1.5,
-// weapon 7 to 8 (in one session 10.7; in sessions that took turns at every tick 13: each then finds its
-// memory out of the cache). When not to use it: numbers that vary and are computed with at every tick. The
-// winch's ramp, line and taught limit take 8 s for 200 ticks and 108 s for 850.
+// Measured, seconds, one core, Z3 4.8.12, tick by tick: two windows of T ticks, a settling time, an after-run
+// and sticks (119 nodes), 11 claims of which two are refuted, 2 T + 50 ticks. What was not done after 100 s
+// was given up; the tick is how far it had come.
+//                                                           T = 80           T = 400
+//   clocks as integers, Z3's default solver                 tick 80 of 210
+//   clocks as integers, QF_LIA                              tick 112         tick 112 of 850
+//   clocks and sticks as bit-vectors of 12 bits, QF_FD      58               tick 240
+//   the same, QF_BV                                         68
+//   this encoding, QF_FD, all claims in one session         0.3              3.7
+// Asking for a chunk of ticks at once (8, 32, 64, 128, doubling) was within a fifth of this either way;
+// asking of all claims at once whether any breaks was slower, up to ten times. Specs, 850 ticks each, in
+// sessions of their own: two_step_unlock 1.2, weapon 5.5. (On a busy machine, where one session for all
+// took 10.7 for the second, these took 7 to 8, and 13 when they took turns at every tick: each then finds its
+// memory out of the cache.) When not to use it: numbers that vary and are computed with at every tick. The
+// winch's ramp, line and taught limit take 8 s for 200 ticks and 101 s for 850.
 #include "solver/search.hpp"
 
 #include <algorithm>
