@@ -129,7 +129,7 @@ TEST_CASE("A wrong, missing or needless expectation is noticed") {
 
 TEST_CASE("A run that settles its claim too early, too late or against the rules is noticed") {
   const dsl::Model model = compiled(two_claims);
-  const dsl::Claim& idle = claim_named(model, "idle");
+  const dsl::Claim idle = claim_named(model, "idle");
   CHECK(run_problem(model, idle, run_of(model, {{"go", "01"}})).empty());
   CHECK(run_problem(model, idle, run_of(model, {{"go", "10"}})) == "has the claim settled in tick 0 of 2");
   CHECK(run_problem(model, idle, run_of(model, {{"go", "00"}})) == "has the claim open in tick 1 of 2");

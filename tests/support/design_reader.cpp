@@ -192,7 +192,7 @@ Value DesignReader::stage(std::size_t element, const dsl::StagesBody& body) {
     const auto stayed = static_cast<Value>(now_ - stages_[element].entered);
     const bool long_enough = !move.after || stayed >= *move.after;
     if (!leads_on || !long_enough || (move.when && !is_true(*move.when, now_))) continue;
-    stages_[element].entered = now_;
+    if (move.to != here) stages_[element].entered = now_;  // an `any` line may only keep it where it is
     return move.to;
   }
   return here;
