@@ -19,7 +19,7 @@ std::string decimal_text(Value value, int decimals) {
   digits.resize(digits.size() - places);
   fraction.erase(std::find_if(fraction.rbegin(), fraction.rend(), [](char c) { return c != '0'; }).base(),
                  fraction.end());
-  return (value < 0 ? "-" : "") + digits + (fraction.empty() ? "" : "." + fraction);
+  return fmt::format("{}{}{}{}", value < 0 ? "-" : "", digits, fraction.empty() ? "" : ".", fraction);
 }
 
 constexpr std::int64_t ms = 1'000;
