@@ -41,7 +41,8 @@ std::vector<std::string> offences(const Rule& rule) {
 TEST_CASE("no layer reaches back, and none below cli prints or reads files") {
   const std::vector<Rule> rules{
       {"dsl",
-       {"solver/", "cli/", "z3", "<iostream>", "<fstream>", "<cstdio>", "<filesystem>", "CLI/", "nlohmann"}},
+       // <filesystem> is allowed: an include line's path is put together with it, and read by the caller.
+       {"solver/", "cli/", "z3", "<iostream>", "<fstream>", "<cstdio>", "CLI/", "nlohmann"}},
       {"solver",
        {"cli/", "z3++.h", "<iostream>", "<fstream>", "<cstdio>", "<filesystem>", "CLI/", "nlohmann",
         "spirit"}},
