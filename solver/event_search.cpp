@@ -250,7 +250,7 @@ EventSearch::EventSearch(EventSearch&&) noexcept = default;
 EventSearch& EventSearch::operator=(EventSearch&&) noexcept = default;
 
 int EventSearch::steps() const {
-  return static_cast<int>(state_->steps.size());
+  return state_->known;
 }
 
 EventSearch::Answer EventSearch::deepen(unsigned patience_ms) {

@@ -24,7 +24,7 @@ class EventSearch {
 
   enum class Answer {
     found,      ///< run() is it
-    not_yet,    ///< no run of steps() steps does it
+    not_yet,    ///< no run of steps() steps does it, and steps() is one more than before
     exhausted,  ///< no run of any number of steps within `most_ticks` does it (more steps would be too long)
     dead,       ///< no run has more steps at all: the constraints leave none
     unknown,    ///< Z3 gave up, was interrupted or ran out of time
@@ -32,7 +32,8 @@ class EventSearch {
   /// Looks at one step more than before; after `unknown`, at the same again. 0: as long as it takes.
   Answer deepen(unsigned patience_ms);
 
-  /// No run of so many steps does it.
+  /// No run of so many steps does it: Z3 has said so of each number up to it. A question that was stopped does not
+  /// count, and a run that was found has one step more.
   [[nodiscard]] int steps() const;
   /// Makes the run found small, within about `patience_ms`.
   void shrink(unsigned patience_ms);

@@ -110,7 +110,7 @@ std::optional<int> steps_of_search(const Machine& machine, NodeId node, int most
   EventSearch search(context, machine, node, 1'000'000);
   while (search.steps() < most) {
     const EventSearch::Answer answer = search.deepen(0);
-    if (answer == EventSearch::Answer::found) return search.steps();
+    if (answer == EventSearch::Answer::found) return search.steps() + 1;
     if (answer != EventSearch::Answer::not_yet) return std::nullopt;
   }
   return std::nullopt;
@@ -293,6 +293,25 @@ TEST_CASE("A channel that needs a hundred ticks to arrive takes few events, and 
   for (std::size_t tick = 0; tick < trace.ticks(); ++tick) {
     for (const NodeId constraint : machine.constraints) CHECK(trace.at(tick, constraint) != 0);
   }
+}
+
+TEST_CASE("A search that was stopped does not count the steps that it was stopped in") {
+  // 1,000 signals in a chain: Z3 takes longer than a millisecond, and every run of one step breaks the claim.
+  std::string text = "tick 20 ms\nbutton a\nbutton b\nsignal s0 = a\n";
+  for (int i = 1; i < 1000; ++i) {
+    const std::string before = "s" + std::to_string(i - 1);
+    text += "signal s" + std::to_string(i) + " = if " + before + " then " + before + " xor b else not " + before + "\n";
+  }
+  const dsl::Model model = compiled(text + "claim c: always s999\n");
+  const std::vector<NodeId> watch{model.claims[0].watch};
+  const solver::Slice slice = solver::slice_for(model, watch);
+  const Machine machine = solver::machine_of(slice, model, watch);
+  z3::context context;
+  EventSearch search(context, machine, slice.node_of[watch[0]], 1'000);
+  REQUIRE(search.deepen(1) == EventSearch::Answer::unknown);
+  CHECK(search.steps() == 0);
+  CHECK(search.deepen(0) == EventSearch::Answer::found);
+  CHECK(search.steps() == 0);
 }
 
 TEST_CASE("A forgotten threshold leads to wrong runs, and each is caught by the comparison") {
