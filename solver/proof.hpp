@@ -23,7 +23,8 @@ struct Atom {
   std::uint32_t second = 0;
   Value limit = 0;
   friend bool operator==(const Atom&, const Atom&) = default;
-  friend auto operator<=>(const Atom&, const Atom&) = default;
+  friend auto operator<=>(const Atom&,
+                          const Atom&) = default;  // NOLINT(modernize-use-nullptr): 0 is the comparison's own
 };
 
 /// At least one of these holds.

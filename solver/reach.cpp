@@ -4,7 +4,8 @@
 //   3. rounds of ever richer guesses, sifted by induction, each followed by k-induction on what is open and
 //   by a
 //      deeper look for a run;
-//   4. larger k and deeper search in turn, until a limit is reached.
+//   4. a directed search for an invariant, larger k, and a deeper look for a run in turn, until a limit is
+//   reached.
 // A proof and a run exclude each other, so the order matters for speed only.
 #include "solver/reach.hpp"
 
@@ -16,6 +17,7 @@
 #include <string>
 #include <utility>
 
+#include "solver/directed.hpp"
 #include "solver/event_search.hpp"
 #include "solver/guesses.hpp"
 #include "solver/induction.hpp"
@@ -36,6 +38,8 @@ struct Item {
   NodeId node = dsl::no_node;  ///< of the slice
   bool seen = false;
   std::unique_ptr<EventSearch> search = nullptr;
+  std::unique_ptr<DirectedSearch> directed = nullptr;
+  bool undirected = false;  ///< there is nothing more to be had from a directed search
   ReachAnswer answer = {};
   bool too_long = false;  ///< reached, but by a run that can't be played again
   [[nodiscard]] bool open() const { return answer.kind == ReachAnswer::Kind::unknown && !too_long; }
@@ -255,31 +259,56 @@ class Reach {
     }
   }
 
+  /// Guesses of three literals are many, so a directed search gets its turn before them.
   void prove_in_rounds() {
     prove_open(1);
-    constexpr std::pair<Richness, bool> rounds[] = {{Richness::plain, true},
-                                                    {Richness::plain, false},
-                                                    {Richness::guarded, false},
-                                                    {Richness::triples, false}};
-    int depth = 3;
-    for (const auto& [richness, trusting] : rounds) {
-      if (open() == 0 || stopped()) {
-        return;
-      }
-      static_cast<void>(induction_.strengthen(
-          guess(machine_, samples_.memories, richness, trusting ? nullptr : &induction_.invariant())));
-      ++report_.statistics.solver_calls;
-      prove_open(2);
-      for (Item& item : items_) {
-        deepen(item, depth, 500);
-      }
-      depth += 3;
+    guess_and_prove(Richness::plain, true, 3);
+    guess_and_prove(Richness::plain, false, 6);
+    guess_and_prove(Richness::guarded, false, 9);
+    for (Item& item : items_) {
+      direct(item, std::chrono::milliseconds(1000));
+    }
+    guess_and_prove(Richness::triples, false, 12);
+  }
+
+  /// One round: guesses sifted, k-induction, and a look for a run of up to `depth` steps.
+  void guess_and_prove(Richness richness, bool trusting, int depth) {
+    if (open() == 0 || stopped()) {
+      return;
+    }
+    static_cast<void>(induction_.strengthen(
+        guess(machine_, samples_.memories, richness, trusting ? nullptr : &induction_.invariant())));
+    ++report_.statistics.solver_calls;
+    prove_open(2);
+    for (Item& item : items_) {
+      deepen(item, depth, 500);
+    }
+  }
+
+  /// What a directed search finds is put to induction like any other guess.
+  void direct(Item& item, std::chrono::milliseconds patience) {
+    if (!item.open() || item.undirected || stopped()) {
+      return;
+    }
+    if (!item.directed) {
+      item.directed = std::make_unique<DirectedSearch>(context_, machine_, item.node, induction_.invariant());
+    }
+    ++report_.statistics.solver_calls;
+    const DirectedSearch::Answer answer = item.directed->go_on(patience);
+    if (answer == DirectedSearch::Answer::found && induction_.strengthen(item.directed->clauses())) {
+      prove(item, 1);
+    }
+    if (answer != DirectedSearch::Answer::not_yet) {
+      item.undirected = true;
+      item.directed.reset();
     }
   }
 
   void go_on() {
-    for (int k = 3; open() > 0 && !stopped(); ++k) {
+    std::chrono::milliseconds patience{1000};
+    for (int k = 3; open() > 0 && !stopped(); ++k, patience *= 2) {
       for (Item& item : items_) {
+        direct(item, patience);
         if (item.open()) {
           deepen(item, std::max(k + 8, search(item).steps() + 1), 0);
         }
