@@ -73,11 +73,8 @@ void add_findings(Page& page, const CheckResult& result, const Terminal& termina
 
 Page warnings_page(const CheckResult& result, const Terminal& terminal) {
   Page page;
-  for (const dsl::Diagnostic& diagnostic : result.compiled.diagnostics) {
-    if (diagnostic.severity() == dsl::Severity::warning) {
-      add_diagnostic(page, diagnostic, result.compiled.sources);
-    }
-  }
+  // A text that was checked has no errors.
+  add_diagnostics(page, result.compiled.diagnostics, result.compiled.sources, terminal);
   if (result.report && result.compiled.model) add_findings(page, result, terminal);
   return page;
 }

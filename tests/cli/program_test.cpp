@@ -1,4 +1,5 @@
 // The program as a user's shell sees it: exit statuses, streams, pipes, terminals, Ctrl-C.
+#include <fmt/format.h>
 #include <stdlib.h>
 #include <sys/stat.h>
 #include <unistd.h>
@@ -137,7 +138,11 @@ TEST_CASE("mistakes on the command line name the mend") {
   check_refused({"check", file, "--witin=3 s"}, "there is no option '--witin'", "did you mean '--within'?");
   check_refused({"--within", "3 s", "check", file}, "'--within' stands before the command",
                 "detent check FILE");
-  check_refused({"check", file, "--within"}, "--within", "--help");
+  check_refused({"check", file, "--within"}, "'--within' has no value behind it", "--within \"20 s\"");
+  check_refused({"why", file, "--claim"}, "'--claim' has no value behind it", "--claim in_time");
+  check_refused({"check", file, "--jobs", "2", "--jobs", "3"}, "'--jobs' is written 2 times", "once");
+  check_refused({"check", file, "--jobs", "2", "--within", "3 s"}, "--jobs and --within", "leave out one");
+  check_refused({"check", file, "--statistics=3"}, "--statistics", "mend:");
   check_refused({"check", file, "--within", "50 ms"}, "50 ms is not a whole number of ticks",
                 "40 ms or 60 ms");
   check_refused({"check", file, "--within", "2000"}, "'2000' is not a number of ticks", "\"2000 ticks\"");
@@ -300,12 +305,69 @@ TEST_CASE("a reader that goes away ends the program quietly, but not with succes
   CHECK(gone.errors.size() < std::string("status 141\n").size() + 1);
   const ProcessResult closed = run_shell(check + " >&-", wishes);
   CHECK(closed.status == 2);
-  CHECK(closed.errors.empty());
+  CHECK(has(closed.errors, "standard output: it is closed"));
+  CHECK(has(closed.errors, "mend:"));
   const ProcessResult full = run_shell(check + " > /dev/full", wishes);
   CHECK(full.status == 2);
   CHECK(has(full.errors, "standard output: No space left on device"));
+  CHECK(has(full.errors, "mend: make room on the disk"));
+  const ProcessResult limited = run_shell("ulimit -f 0; " + check + " > out.txt", wishes);
+  CHECK(limited.status == 2);
+  CHECK(has(limited.errors, "standard output: File too large"));
+  CHECK(has(limited.errors, "ulimit -f"));
   CHECK(run_shell(check + " >&- 2>&-", wishes).status == 2);
   CHECK(run_shell(check + " | grep -c proved", wishes).status == 0);
+}
+
+TEST_CASE("a closed standard output is not filled by a file that is opened later") {
+  const Folder folder;
+  folder.write("safe.detent", safe_text);
+  const ProcessResult closed =
+      run_shell("$DETENT check safe.detent --evidence proofs >&-", {.directory = folder.path()});
+  CHECK(closed.status == 2);
+  for (const auto& entry : std::filesystem::directory_iterator(folder.at("proofs"))) {
+    std::ostringstream text;
+    text << std::ifstream(entry.path()).rdbuf();
+    CHECK_FALSE(has(text.str(), "not the wiring"));
+  }
+}
+
+TEST_CASE("a folder for evidence that can't be written to is refused before the check") {
+  const Folder folder;
+  const std::string file = folder.write("slow.detent", slow_text);
+  const std::string plain = folder.write("plain", "");
+  const auto refused = [&](const std::string& place, const std::string& what) {
+    // Checked first, this would take 20 s.
+    const auto start = std::chrono::steady_clock::now();
+    check_refused(endless_check(file, {"--timeout", "20 s", "--evidence", place}), what, "mend:");
+    CHECK(std::chrono::steady_clock::now() - start < std::chrono::seconds(10));
+  };
+  refused(plain, "is not a folder");
+  refused(plain + "/below", "can't be made");
+  refused("/proc/nowhere", "can't be made");
+  const std::string safe = folder.write("safe.detent", safe_text);
+  CHECK(run_detent({"check", safe, "--evidence", folder.at("made/on/the/way")}).status == 0);
+  CHECK(std::filesystem::exists(folder.at("made/on/the/way/index.json")));
+  CHECK_FALSE(std::filesystem::exists(folder.at("made/on/the/way/trial.part")));
+  const ProcessResult limited =
+      run_shell("ulimit -f 0; $DETENT check safe.detent --evidence full", {.directory = folder.path()});
+  CHECK(limited.status == 2);
+  CHECK(has(limited.errors, "--evidence: can't write to the folder 'full'"));
+  CHECK(std::filesystem::is_empty(folder.at("full")));
+}
+
+TEST_CASE("of very many mistakes a page shows some, and JSON all") {
+  const Folder folder;
+  std::string text = "tick 20 ms\n";
+  for (int index = 0; index < 200; ++index) text += fmt::format("signal s{} = nowhere{}\n", index, index);
+  const std::string file = folder.write("x.detent", text);
+  const ProcessResult page = run_detent({"check", file});
+  CHECK(page.status == 2);
+  CHECK(has(page.errors, "more: mend these first, or see all with --format json"));
+  CHECK(has(page.errors, "200 errors"));
+  CHECK(std::count(page.errors.begin(), page.errors.end(), '\n') < 400);
+  const auto json = nlohmann::json::parse(run_detent({"check", file, "--format", "json"}).output);
+  CHECK(json["diagnostics"].size() >= 200);
 }
 
 TEST_CASE("colour only where it is wanted") {
