@@ -67,7 +67,8 @@ Page contradiction_page(const CheckResult& result, const Terminal& terminal) {
   const dsl::Model& model = *result.compiled.model;
   constexpr std::size_t most = 8;
   std::vector<std::string> names;
-  for (const dsl::Constraint& constraint : model.constraints) {
+  for (const std::uint32_t index : result.report->contradicting) {
+    const dsl::Constraint& constraint = model.constraints[index];
     names.push_back(
         fmt::format("'{}' ({})", constraint.name, place_words(result.compiled.sources, constraint.place)));
   }

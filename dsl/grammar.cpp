@@ -120,7 +120,8 @@ void Reader::recover(const Mistake& mistake, Cursor begin) {
   const Place skipped = reading_.place(line, at_);
   const std::string seen(reading_.text_of(mistake.diagnostic.place));
   const bool is_name = mistake.diagnostic.code == Code::reserved_word;
-  if (is_name ? !taken_for_names_.insert(seen).second : taken_for_names_.contains(seen)) return;
+  if (is_name) taken_for_names_.insert(seen);
+  if (!is_name && taken_for_names_.contains(seen)) return;
   const auto stranger = std::lower_bound(strangers_.begin(), strangers_.end(), skipped.begin);
   if (stranger == strangers_.end() || *stranger >= skipped.end) reading_.report(mistake.diagnostic);
 }

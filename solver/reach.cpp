@@ -124,7 +124,7 @@ class Reach {
     for (const Item& item : items_) {
       nodes.push_back(item.node);
     }
-    samples_ = sample(machine_, nodes, {});
+    samples_ = sample(machine_, nodes, {.limits = &limits_});
     for (std::size_t index = 0; index < items_.size(); ++index) {
       items_[index].seen = samples_.seen[index];
     }
