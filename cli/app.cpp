@@ -178,6 +178,10 @@ CommandResult misused(const CommandLine& line, const CLI::ParseError& error) {
     return usage_error(fmt::format("'{}' has no value behind it", option),
                        fmt::format("write for example {}", example_of(option)));
   }
+  if (words.find("disallowed flag override") != std::string::npos) {
+    const std::string flag = "--" + words.substr(0, words.find(' '));
+    return usage_error(fmt::format("'{}' takes no value", flag), fmt::format("write {} alone", flag));
+  }
   const std::string command = command_of(line);
   return usage_error(words, fmt::format("detent {}{}--help shows how each option is written", command,
                                         command.empty() ? "" : " "));

@@ -75,7 +75,8 @@ Verdicts:
   undecided             a limit was reached first
 
 Exit status: 0 every claim holds, 1 a claim is refuted, 2 the text or the
-command line is wrong, 3 undecided (and none refuted), 4 a fault in detent.
+command line is wrong or assumptions contradict each other, 3 undecided (and
+none refuted), 4 a fault in detent.
 
 Examples:
   detent check boat.detent

@@ -204,7 +204,31 @@ TEST_CASE("a limit that is reached leaves claims undecided") {
   const ProcessResult full = run_detent(endless_check(file, {"--memory", "64MiB", "--timeout", "20s"}));
   CHECK(full.status == 3);
   CHECK(has(full.output, "undecided"));
+  CHECK(has(full.output, "The memory allowed by --memory was used up"));
   CHECK_FALSE(has(full.output, "proved"));
+}
+
+// Each of these once went on for many times as long: sampling, guessing and pairs of moves did not look at
+// the clock. The bounds are loose, as the machine may be busy.
+TEST_CASE("a time limit holds for designs of any size") {
+  const Folder folder;
+  std::string chain = "tick 20 ms\nbutton b\nsignal s0 = previous(b)\n";
+  for (int i = 1; i < 40'000; ++i) chain += fmt::format("signal s{} = previous(s{})\n", i, i - 1);
+  chain += "claim c: never s39999 and b\n";
+  std::string names, moves;
+  for (int i = 0; i < 300; ++i) {
+    names += fmt::format("{}a{}", i == 0 ? "" : " | ", i);
+    moves += fmt::format("  a{} -> a{} when b\n  a{} -> a{} when c\n", i, (i + 1) % 300, i, (i + 2) % 300);
+  }
+  const std::string stages =
+      "tick 20 ms\nbutton b\nbutton c\nstages st is " + names + "\n" + moves + "claim x: never st is a299\n";
+  for (const std::string& text : {chain, stages}) {
+    const auto start = std::chrono::steady_clock::now();
+    const ProcessResult result = run_detent({"check", folder.write("x.detent", text), "--timeout", "1 s"});
+    CHECK(result.status == 3);
+    CHECK(has(result.output, "The time allowed by --timeout was over"));
+    CHECK(std::chrono::steady_clock::now() - start < std::chrono::seconds(15));
+  }
 }
 
 TEST_CASE("assumptions that contradict each other are an error, not a proof") {
@@ -220,7 +244,35 @@ TEST_CASE("assumptions that contradict each other are an error, not a proof") {
   CHECK(has(text.errors, "'two'"));
   const ProcessResult json = run_detent({"check", file, "--format", "json"});
   CHECK(json.status == 2);
-  CHECK(nlohmann::json::parse(json.output)["no_run_of"] == 1);
+  const auto document = nlohmann::json::parse(json.output);
+  CHECK(document["no_run_of"] == 1);
+  CHECK(document["verdicts"].empty());
+  CHECK(document["exit_status"] == 2);
+  std::ifstream schema_file(DETENT_SOURCE_DIR "/cli/check.schema.json");
+  for (const std::string& complaint : schema_complaints(nlohmann::json::parse(schema_file), document))
+    FAIL_CHECK(complaint);
+  REQUIRE(document["contradicting"].size() == 2);
+  CHECK(document["contradicting"][0]["name"] == "one");
+  CHECK(document["contradicting"][1]["place"]["line"] == 5);
+}
+
+TEST_CASE("of the assumptions only those are named that contradict each other") {
+  const Folder folder;
+  const std::string file = folder.write("x.detent",
+                                        "tick 20 ms\nbutton b\nbutton d\nsignal a = previous(b)\n"
+                                        "assume spare: d only after b\nassume one: whenever a: d\n"
+                                        "assume idle: never b and d and not b\n"
+                                        "assume two: never d\nassume three: always b\nclaim c: never a\n");
+  for (const std::vector<std::string>& more : {std::vector<std::string>{}, {"--within", "20 ticks"}}) {
+    std::vector<std::string> words{"check", file};
+    words.insert(words.end(), more.begin(), more.end());
+    const ProcessResult text = run_detent(words);
+    INFO(text.output << text.errors);
+    CHECK(text.status == 2);
+    CHECK(has(text.errors, "means anything"));
+    for (const char* name : {"'one'", "'two'", "'three'"}) CHECK(has(text.errors, name));
+    for (const char* name : {"'spare'", "'idle'"}) CHECK_FALSE(has(text.errors, name));
+  }
 }
 
 TEST_CASE("JSON goes to standard output, also for a text with mistakes") {

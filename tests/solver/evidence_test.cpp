@@ -238,7 +238,8 @@ TEST_CASE("recheck finds a proof that was changed", "[evidence]") {
     }
     SECTION(solver + ": in all three, to something false") {
       for (const char* part : {"start", "step", "claim"}) {
-        evidence.change(std::string("needs_prime.") + part + ".smt2", clause, "\n  (not " + clause + ")");
+        evidence.change(std::string("needs_prime.") + part + ".smt2", clause,
+                        "\n  (not " + clause.substr(3) + ")");
       }
       const ProcessResult found = evidence.recheck(solver);
       CHECK(found.status == 1);
@@ -283,7 +284,7 @@ TEST_CASE("recheck finds whatever was put into a proof or left out of it", "[evi
        {"step", "claim"},
        solver::step_ends,
        std::string("(assert false)\n") + solver::step_ends},
-      {"an invariant that ends early", all, ")) Bool (and true", ")) Bool (and true)) (assert (and false"},
+      {"an invariant that ends early", all, ") Bool (and true", ") Bool (and true)) (assert (and false"},
       {"an invariant that knows the first tick", all, "Bool (and true",
        "Bool (and true\n  (<= 0 |ticks since node 3 (0)@0|)"},
   };
