@@ -6,6 +6,7 @@
 #include <CLI/CLI.hpp>
 #include <algorithm>
 #include <csignal>
+#include <map>
 
 #include "cli/cmd_check.hpp"
 #include "cli/cmd_recheck.hpp"
@@ -45,8 +46,8 @@ void describe_check(CommandLine& line) {
   line.check->add_option("--format", options.format);
   line.check->add_option("--width", options.width);
   line.check->add_option("--color", options.color);
-  line.check->add_flag("--all-signals", options.all_signals);
-  line.check->add_flag("--statistics", options.statistics);
+  line.check->add_flag("--all-signals", options.all_signals)->disable_flag_override();
+  line.check->add_flag("--statistics", options.statistics)->disable_flag_override();
 }
 
 void describe(CommandLine& line) {
@@ -150,10 +151,40 @@ CommandResult missing(const CommandLine& line, const CLI::ParseError& error) {
       fmt::format("write: detent {} FILE, for example detent {} boat.detent", command, command));
 }
 
+/// What stands behind an option, by the option's name; for the messages.
+std::string example_of(const std::string& option) {
+  static const std::map<std::string, std::string> examples{
+      {"--within", "--within \"20 s\""}, {"--claim", "--claim in_time"}, {"--timeout", "--timeout 30s"},
+      {"--memory", "--memory 2GiB"},     {"--jobs", "--jobs 2"},         {"--evidence", "--evidence proofs"},
+      {"--format", "--format json"},     {"--width", "--width 100"},     {"--color", "--color never"},
+      {"--solver", "--solver cvc5"},
+  };
+  const auto found = examples.find(option);
+  return found == examples.end() ? option : found->second;
+}
+
+/// `error` begins with the option's name, as CLI11 puts it.
 CommandResult misused(const CommandLine& line, const CLI::ParseError& error) {
+  const std::string words = error.what();
+  const std::string option = words.substr(0, words.find_first_of(": "));
+  if (option.starts_with("--") && dynamic_cast<const CLI::ArgumentMismatch*>(&error) != nullptr) {
+    const CLI::App* app = command_of(line).empty() ? nullptr : line.app.get_subcommand(command_of(line));
+    const CLI::Option* known = app == nullptr ? nullptr : app->get_option_no_throw(option);
+    const std::size_t values = known == nullptr ? 0 : known->count();
+    if (values > 1 && known->get_items_expected_max() == 1) {
+      return usage_error(fmt::format("'{}' is written {} times", option, values),
+                         fmt::format("write it once, for example {}", example_of(option)));
+    }
+    return usage_error(fmt::format("'{}' has no value behind it", option),
+                       fmt::format("write for example {}", example_of(option)));
+  }
+  if (words.find("disallowed flag override") != std::string::npos) {
+    const std::string flag = "--" + words.substr(0, words.find(' '));
+    return usage_error(fmt::format("'{}' takes no value", flag), fmt::format("write {} alone", flag));
+  }
   const std::string command = command_of(line);
-  return usage_error(error.what(), fmt::format("detent {}{}--help shows how each option is written", command,
-                                               command.empty() ? "" : " "));
+  return usage_error(words, fmt::format("detent {}{}--help shows how each option is written", command,
+                                        command.empty() ? "" : " "));
 }
 
 // ---- Running ----
@@ -193,8 +224,10 @@ CommandResult answer(int argc, const char* const* argv) {
 }  // namespace
 
 int run(int argc, const char* const* argv) {
-  // A reader that goes away is noticed where the output is written, not by a signal.
+  keep_streams_apart();
+  // A reader that goes away, and a file that may not grow, are noticed where is written, not by a signal.
   std::signal(SIGPIPE, SIG_IGN);
+  std::signal(SIGXFSZ, SIG_IGN);
   return deliver(guarded([&] { return answer(argc, argv); }));
 }
 

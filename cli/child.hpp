@@ -1,6 +1,7 @@
 // Another program, run to its end.
 #pragma once
 
+#include <atomic>
 #include <chrono>
 #include <optional>
 #include <string>
@@ -16,7 +17,9 @@ struct ChildAnswer {
   std::string output = {};
 };
 
-/// `words` are the program (looked up in PATH) and its arguments. Ended when the time is over.
-[[nodiscard]] ChildAnswer run_child(const std::vector<std::string>& words, std::chrono::milliseconds timeout);
+/// `words` are the program (looked up in PATH) and its arguments. It is ended when the time is over or
+/// `cancel` comes to be set (then `in_time` is false), and with it whatever it started and left behind.
+[[nodiscard]] ChildAnswer run_child(const std::vector<std::string>& words, std::chrono::milliseconds timeout,
+                                    const std::atomic<bool>* cancel = nullptr);
 
 }  // namespace detent::cli

@@ -98,6 +98,10 @@ Outcome<Settings> read_settings(const CheckOptions& options) {
   Settings settings;
   if (auto problem = read_words(options, settings)) return std::move(*problem);
   if (auto problem = read_quantities(options, settings)) return std::move(*problem);
+  if (options.jobs && options.within) {
+    return usage_error("--jobs and --within don't go together: a check tick by tick works on one thread",
+                       "leave out one of them");
+  }
   return settings;
 }
 
@@ -175,9 +179,15 @@ CommandResult check(const CheckOptions& options) {
   const dsl::Model& model = *result.compiled.model;
   std::vector<std::uint32_t> claims;
   if (auto problem = choose_claims(options, model, claims)) return std::move(*problem);
+  Reading<Bound> bound;
   if (options.within) {
-    const Reading<Bound> bound = choose_bound(model, options.within);
+    bound = choose_bound(model, options.within);
     if (!bound.value) return bad_option("--within", bound);
+  }
+  if (options.evidence) {
+    if (auto problem = try_evidence_folder(*options.evidence)) return std::move(*problem);
+  }
+  if (options.within) {
     result.bound = bound.value;
     result.report = check_up_to(bound.value->ticks, claims, model, settings);
   } else {

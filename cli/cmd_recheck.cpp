@@ -1,11 +1,15 @@
-// A proof is three questions (solver/smtlib.hpp). They only make a proof together: all three must speak of
-// the same invariant, and the two about steps of the same step. So those texts are compared first, letter by
-// letter; then the solver must answer `unsat` three times.
+// A proof is three questions (solver/smtlib.hpp). They only make a proof together, so their form is looked at
+// first (cli/proof_form.hpp). Then the solver must answer `unsat` three times; and `sat` to whether a step
+// can be taken at all, as from a step that contradicts itself everything would follow.
 #include "cli/cmd_recheck.hpp"
 
 #include <fmt/format.h>
 
+#include <stdlib.h>
+#include <unistd.h>
+
 #include <algorithm>
+#include <array>
 #include <filesystem>
 #include <fstream>
 #include <nlohmann/json.hpp>
@@ -14,10 +18,11 @@
 
 #include "cli/child.hpp"
 #include "cli/evidence.hpp"
+#include "cli/interrupt.hpp"
 #include "cli/page.hpp"
+#include "cli/proof_form.hpp"
 #include "cli/quantities.hpp"
 #include "cli/words.hpp"
-#include "solver/smtlib.hpp"
 
 namespace detent::cli {
 namespace {
@@ -45,13 +50,6 @@ std::optional<std::string> file_text(const fs::path& path) {
   return text.str();
 }
 
-std::optional<std::string> between(const std::string& text, const char* begin, const char* end) {
-  const std::size_t first = text.find(begin);
-  const std::size_t last = first == std::string::npos ? first : text.find(end, first);
-  if (last == std::string::npos) return std::nullopt;
-  return text.substr(first, last - first);
-}
-
 std::vector<std::string> split_words(const std::string& command) {
   std::istringstream stream(command);
   std::vector<std::string> words;
@@ -59,66 +57,105 @@ std::vector<std::string> split_words(const std::string& command) {
   return words;
 }
 
+/// Gone afterwards.
+class TemporaryFile {
+ public:
+  explicit TemporaryFile(const std::string& text)
+      : path_((fs::temp_directory_path() / "detent-question-XXXXXX.smt2").string()) {
+    const int number = mkstemps(path_.data(), 5);
+    if (number < 0) return;
+    made_ = true;
+    written_ = write(number, text.data(), text.size()) == static_cast<ssize_t>(text.size());
+    close(number);
+  }
+  TemporaryFile(const TemporaryFile&) = delete;
+  TemporaryFile& operator=(const TemporaryFile&) = delete;
+  ~TemporaryFile() {
+    if (made_) unlink(path_.c_str());
+  }
+  [[nodiscard]] const std::string& path() const { return path_; }
+  [[nodiscard]] bool written() const { return written_; }
+
+ private:
+  std::string path_;
+  bool made_ = false;
+  bool written_ = false;
+};
+
 class Recheck {
  public:
   Recheck(fs::path folder, std::vector<std::string> solver, std::chrono::milliseconds timeout)
       : folder_(std::move(folder)), solver_(std::move(solver)), timeout_(timeout) {}
 
   Checked check(const std::string& claim, const Json& files) {
-    std::vector<std::string> names;
-    std::vector<std::string> texts;
-    for (const Json& file : files) {
-      names.push_back(file.is_string() ? file.get<std::string>() : "");
-      const bool inside = !names.back().empty() && names.back().find('/') == std::string::npos;
-      const auto text = inside ? file_text(folder_ / names.back()) : std::nullopt;
-      if (!text) return {claim, Finding::wrong, fmt::format("the file '{}' is missing", names.back())};
-      texts.push_back(*text);
+    if (files.size() != 3) return {claim, Finding::wrong, "a proof has three questions"};
+    ProofTexts texts;
+    std::array<std::string, 3> names;
+    for (std::size_t which = 0; which < names.size(); ++which) {
+      constexpr std::array<const char*, 3> endings{".start.smt2", ".step.smt2", ".claim.smt2"};
+      names[which] = claim + endings[which];
+      if (names[which].find('/') != std::string::npos || files[which] != names[which]) {
+        return {claim, Finding::wrong, fmt::format("the index does not name its file '{}'", names[which])};
+      }
+      const auto text = file_text(folder_ / names[which]);
+      if (!text) return {claim, Finding::wrong, fmt::format("the file '{}' is missing", names[which])};
+      texts[which] = *text;
     }
-    if (texts.size() != 3) return {claim, Finding::wrong, "a proof has three questions"};
-    if (auto problem = differing(texts)) return {claim, Finding::wrong, *problem};
+    if (auto problem = objection_to_form(texts)) return {claim, Finding::wrong, *problem};
     for (const std::string& name : names) {
-      const Checked answer = ask(claim, name);
+      const Checked answer = ask(claim, name, (folder_ / name).string(), "unsat");
       if (answer.finding != Finding::good) return answer;
     }
-    return {claim, Finding::good, "three times unsat: the proof is right"};
+    return ask_first_step(claim, texts);
   }
 
   [[nodiscard]] bool solver_started() const { return started_; }
+  [[nodiscard]] bool interrupted() const { return interrupt_.flag()->load(); }
 
  private:
-  static std::optional<std::string> differing(const std::vector<std::string>& texts) {
-    const auto invariant = between(texts[0], solver::invariant_begins, solver::invariant_ends);
-    for (const std::string& text : texts) {
-      if (!invariant || between(text, solver::invariant_begins, solver::invariant_ends) != invariant) {
-        return "its questions do not speak of the same invariant";
-      }
-    }
-    const auto step = between(texts[1], solver::step_begins, solver::step_ends);
-    if (!step || between(texts[2], solver::step_begins, solver::step_ends) != step) {
-      return "its questions do not speak of the same step";
-    }
-    return std::nullopt;
+  Checked ask_first_step(const std::string& claim, const ProofTexts& texts) {
+    const TemporaryFile file(first_step_question(texts));
+    if (!file.written()) return {claim, Finding::open, "no temporary file can be written"};
+    const Checked answer = ask(claim, "whether a step can be taken at all", file.path(), "sat");
+    if (answer.finding != Finding::good) return answer;
+    return {claim, Finding::good, "three times unsat: the proof is right"};
   }
 
-  Checked ask(const std::string& claim, const std::string& name) {
+  Checked ask(const std::string& claim, const std::string& what, const std::string& path,
+              const std::string& wanted) {
     std::vector<std::string> words = solver_;
-    words.push_back((folder_ / name).string());
-    const ChildAnswer answer = run_child(words, timeout_);
+    words.push_back(path);
+    const ChildAnswer answer = run_child(words, timeout_, interrupt_.flag());
     started_ = started_ && answer.started;
     const std::string first = answer.output.substr(0, answer.output.find_first_of("\r\n"));
-    if (!answer.in_time) return {claim, Finding::open, fmt::format("{}: the solver took too long", name)};
+    if (interrupted()) return {claim, Finding::open, "you stopped it"};
+    if (!answer.in_time) return {claim, Finding::open, fmt::format("{}: the solver took too long", what)};
     const bool one_word = answer.output.find_first_not_of(" \r\n", first.size()) == std::string::npos;
-    if (first == "unsat" && one_word && answer.status == 0) return {claim, Finding::good};
-    if (first == "sat") return {claim, Finding::wrong, fmt::format("{}: the solver answers sat", name)};
+    if (first == wanted && one_word && answer.status == 0) return {claim, Finding::good};
+    if (first == "sat" || (first == "unsat" && one_word)) {
+      return {claim, Finding::wrong, fmt::format("{}: the solver answers {}", what, first)};
+    }
     return {claim, Finding::open,
-            fmt::format("{}: the solver answers '{}'", name, printable(first.substr(0, 60), false))};
+            fmt::format("{}: the solver answers '{}'", what, printable(first.substr(0, 60), false))};
   }
 
   fs::path folder_;
   std::vector<std::string> solver_;
   std::chrono::milliseconds timeout_;
   bool started_ = true;
+  Interrupt interrupt_;
 };
+
+/// What the index says of a claim that has no proof, where it says too much.
+std::optional<Checked> unfounded(const Json& claim) {
+  const auto is_empty = [&](const char* list) {
+    return !claim.contains(list) || !claim[list].is_array() || claim[list].empty();
+  };
+  const bool holds = claim.contains("verdict") && claim["verdict"] == "holds";
+  if (!holds || claim.contains("up_to_ticks") || !is_empty("run")) return std::nullopt;
+  return Checked{claim["claim"].get<std::string>(), Finding::wrong,
+                 "the index says that it holds, but names no proof and no run"};
+}
 
 std::string page(const std::vector<Checked>& all, Status& status) {
   std::string text;
@@ -157,10 +194,13 @@ CommandResult recheck(const RecheckOptions& options) {
   Recheck run(options.folder, solver, *timeout.value);
   std::vector<Checked> all;
   for (const Json& claim : json["claims"]) {
-    if (!claim.is_object() || !claim.contains("proof") || !claim["proof"].is_array() ||
-        claim["proof"].empty())
+    if (!claim.is_object() || !claim.contains("claim") || !claim["claim"].is_string()) continue;
+    if (!claim.contains("proof") || !claim["proof"].is_array() || claim["proof"].empty()) {
+      if (auto problem = unfounded(claim)) all.push_back(std::move(*problem));
       continue;
-    all.push_back(run.check(claim.value("claim", "?"), claim["proof"]));
+    }
+    all.push_back(run.check(claim["claim"].get<std::string>(), claim["proof"]));
+    if (run.interrupted()) break;
     if (!run.solver_started()) {
       return usage_error(
           fmt::format("recheck: the solver '{}' can't be started", printable(solver[0], false)),

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <sstream>
+#include <vector>
 
 #include "cli/words.hpp"
 
@@ -35,11 +36,28 @@ void add_diagnostic(Page& page, const dsl::Diagnostic& diagnostic, const dsl::So
   }
 }
 
+void add_diagnostics(Page& page, const dsl::Diagnostics& diagnostics, const dsl::Sources& sources,
+                     const Terminal& terminal) {
+  const std::size_t shown = std::min(diagnostics.size(), most_diagnostics_shown);
+  std::vector<const dsl::Diagnostic*> order;
+  for (const dsl::Diagnostic& diagnostic : diagnostics) order.push_back(&diagnostic);
+  if (shown < order.size()) {  // a mistake counts more than a warning
+    std::stable_partition(order.begin(), order.end(), [](const dsl::Diagnostic* diagnostic) {
+      return diagnostic->severity() == dsl::Severity::error;
+    });
+  }
+  for (std::size_t index = 0; index < shown; ++index) add_diagnostic(page, *order[index], sources);
+  if (shown == order.size()) return;
+  page.push_back({});
+  add_paragraph(
+      page, "",
+      fmt::format("and {} more: mend these first, or see all with --format json", diagnostics.size() - shown),
+      terminal);
+}
+
 Page errors_page(const dsl::Compiled& compiled, const Terminal& terminal) {
   Page page;
-  for (const dsl::Diagnostic& diagnostic : compiled.diagnostics) {
-    add_diagnostic(page, diagnostic, compiled.sources);
-  }
+  add_diagnostics(page, compiled.diagnostics, compiled.sources, terminal);
   page.push_back({});
   add_paragraph(page, "", count_line(compiled.diagnostics), terminal, Style::bad);
   return page;
@@ -49,7 +67,8 @@ Page contradiction_page(const CheckResult& result, const Terminal& terminal) {
   const dsl::Model& model = *result.compiled.model;
   constexpr std::size_t most = 8;
   std::vector<std::string> names;
-  for (const dsl::Constraint& constraint : model.constraints) {
+  for (const std::uint32_t index : result.report->contradicting) {
+    const dsl::Constraint& constraint = model.constraints[index];
     names.push_back(
         fmt::format("'{}' ({})", constraint.name, place_words(result.compiled.sources, constraint.place)));
   }

@@ -37,7 +37,11 @@ class Folder {
       std::ofstream file(half, std::ios::binary | std::ios::trunc);
       file << text;
       file.close();
-      if (!file) return false;
+      if (!file) {
+        std::error_code ignored;
+        fs::remove(half, ignored);
+        return false;
+      }
     }
     std::error_code problem;
     fs::rename(half, path_ / name, problem);
@@ -83,6 +87,11 @@ class Folder {
 std::string title_of(const CheckResult& result, const dsl::Claim& claim) {
   return fmt::format("{}: {}\n{}\n{}", result.compiled.sources.name(0), claim.name,
                      claim.doc.empty() ? claim.text : claim.doc, claim.text);
+}
+
+CommandResult cannot_write(const std::string& folder) {
+  return usage_error(fmt::format("--evidence: can't write to the folder '{}'", folder),
+                     "name a folder that can be made or written to, on a disk with room");
 }
 
 class Writer {
@@ -140,10 +149,32 @@ class Writer {
 
 }  // namespace
 
+std::optional<CommandResult> try_evidence_folder(const std::string& folder) {
+  std::error_code problem;
+  const fs::path path(folder);
+  if (fs::exists(path, problem) && !fs::is_directory(path, problem)) {
+    return usage_error(fmt::format("--evidence: '{}' is not a folder", folder),
+                       "name a folder; it is made if it is missing");
+  }
+  fs::create_directories(path, problem);
+  if (problem) {
+    return usage_error(
+        fmt::format("--evidence: the folder '{}' can't be made: {}", folder, problem.message()),
+        "name a folder that can be made or written to");
+  }
+  const fs::path trial = path / "trial.part";
+  std::ofstream file(trial, std::ios::binary | std::ios::trunc);
+  file << "detent tries whether it may write here\n";
+  file.close();
+  const bool written = !file.fail();
+  fs::remove(trial, problem);
+  if (written) return std::nullopt;
+  return cannot_write(folder);
+}
+
 std::optional<CommandResult> write_evidence(const std::string& folder, const CheckResult& result) {
   if (!result.report || result.report->no_run_of || Writer(folder, result).write()) return std::nullopt;
-  return usage_error(fmt::format("--evidence: can't write to the folder '{}'", folder),
-                     "name a folder that can be made or written to, on a disk with room");
+  return cannot_write(folder);
 }
 
 }  // namespace detent::cli

@@ -17,6 +17,10 @@ namespace detent::cli {
 [[nodiscard]] std::optional<CommandResult> write_evidence(const std::string& folder,
                                                           const CheckResult& result);
 
+/// Whether evidence can be written there, tried before a check that may take long: makes the folder if it is
+/// missing, and leaves what is in it as it is. A problem, or nothing.
+[[nodiscard]] std::optional<CommandResult> try_evidence_folder(const std::string& folder);
+
 /// The name of the index, and of its fields that other commands read.
 inline constexpr const char* evidence_index = "index.json";
 

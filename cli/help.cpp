@@ -46,7 +46,8 @@ std::string check_help() {
                         --within it is the time for each claim, 60 s if not said
   --memory AMOUNT       the most memory to use, for example 2GiB
   --jobs N              work on claims with N threads; if not said, as many as
-                        the machine has cores (not with --within)
+                        the machine has cores; refused with --within, which
+                        works on one
   --evidence FOLDER     write what the verdicts rest on into this folder: each
                         proof as three SMT-LIB questions for any solver, each
                         run as JSON and VCD
@@ -74,7 +75,8 @@ Verdicts:
   undecided             a limit was reached first
 
 Exit status: 0 every claim holds, 1 a claim is refuted, 2 the text or the
-command line is wrong, 3 undecided (and none refuted), 4 a fault in detent.
+command line is wrong or assumptions contradict each other, 3 undecided (and
+none refuted), 4 a fault in detent.
 
 Examples:
   detent check boat.detent
@@ -110,7 +112,12 @@ std::string recheck_help() {
   -h, --help            this text
 
 Each proof is three questions. They must speak of the same invariant and the
-same step, and the solver must answer unsat to all three.
+same step, and hold nothing else than what makes them a proof; the solver must
+answer unsat to all three, and sat to whether a step can be taken at all.
+
+What is not compared, as the design is not in the folder: the step, the values
+at the start and the condition in question. If you do not trust whoever had the
+folder, make it afresh from the design with detent check.
 
 Exit status: 0 every proof is confirmed, 1 one is wrong, 2 the command line or
 the folder is wrong, 3 the solver could not decide one.

@@ -176,10 +176,23 @@ void add_design(Json& json, const CheckResult& result) {
   json["signals"] = json_signals(model, result.compiled.sources);
 }
 
+void add_contradiction(Json& json, const CheckResult& result) {
+  json["no_run_of"] = *result.report->no_run_of;
+  Json all = Json::array();
+  for (const std::uint32_t index : result.report->contradicting) {
+    const dsl::Constraint& constraint = result.compiled.model->constraints[index];
+    all.push_back({{"name", constraint.name},
+                   {"doc", constraint.doc},
+                   {"place", json_place(result.compiled.sources, constraint.place)}});
+  }
+  json["contradicting"] = std::move(all);
+}
+
 void add_report(Json& json, const CheckResult& result) {
   json["within"] = result.bound ? json_within(*result.bound, result.compiled.model->tick_us) : Json(nullptr);
-  if (result.report->no_run_of) json["no_run_of"] = *result.report->no_run_of;
-  json["verdicts"] = json_verdicts(result);
+  if (result.report->no_run_of) add_contradiction(json, result);
+  // Of what no run obeys nothing can be said, neither that it holds nor that it breaks.
+  json["verdicts"] = result.report->no_run_of ? Json::array() : json_verdicts(result);
   json["overlaps"] = json_overlaps(result);
   json["never_change"] = json_never_change(result);
   json["statistics"] = json_statistics(result.report->statistics);

@@ -1,6 +1,7 @@
 // A pipe whose reader has seen enough is no reason to complain; a full disk is.
 #include "cli/output.hpp"
 
+#include <fcntl.h>
 #include <fmt/format.h>
 #include <unistd.h>
 
@@ -22,18 +23,40 @@ int write_all(int stream, std::string_view text) {
   return 0;
 }
 
-bool is_worth_a_word(int error) {
-  return error != EPIPE && error != EBADF;
+const char* mend_for(int error) {
+  switch (error) {
+    case ENOSPC:
+    case EDQUOT:
+      return "make room on the disk, or write the output somewhere else";
+    case EFBIG:
+      return "allow larger files (ulimit -f), or write the output somewhere else";
+    case EBADF:
+      return "leave standard output open, or send it to a file: detent check FILE > report.txt";
+    default:
+      return "write the output somewhere else";
+  }
+}
+
+std::string complaint(int error) {
+  const std::string what =
+      error == EBADF ? "it is closed, so nothing can be told" : std::generic_category().message(error);
+  return fmt::format("detent: standard output: {}\n  mend: {}\n", what, mend_for(error));
 }
 
 }  // namespace
 
+void keep_streams_apart() {
+  for (const int stream : {STDIN_FILENO, STDOUT_FILENO, STDERR_FILENO}) {
+    if (fcntl(stream, F_GETFD) >= 0) continue;
+    // The lowest free number is this stream's. Opened the wrong way round, so that using it still fails.
+    static_cast<void>(open("/dev/null", stream == STDIN_FILENO ? O_WRONLY : O_RDONLY));
+  }
+}
+
 int deliver(const CommandResult& result) {
   const int error = write_all(STDOUT_FILENO, result.output);
   std::string errors = result.errors;
-  if (error != 0 && is_worth_a_word(error)) {
-    errors += fmt::format("detent: standard output: {}\n", std::generic_category().message(error));
-  }
+  if (error != 0 && error != EPIPE) errors += complaint(error);
   // Where even standard error is gone, the exit status is all that is left to say.
   static_cast<void>(write_all(STDERR_FILENO, errors));
   const bool lost = error != 0 && result.status == Status::all_hold;

@@ -5,6 +5,10 @@
 
 namespace detent::cli {
 
+/// A stream that the caller has closed stays closed: no file that is opened later takes its number and gets
+/// what was meant for the stream. To be called first of all.
+void keep_streams_apart();
+
 /// Writes both texts and returns the exit status: the result's own, or input_wrong where it would be success
 /// but the output could not be written.
 [[nodiscard]] int deliver(const CommandResult& result);

@@ -73,6 +73,27 @@ std::string limit_words(Limit limit) {
   return "";
 }
 
+std::string stopped_words(Limit limit) {
+  switch (limit) {
+    case Limit::time:
+      return "the time allowed by --timeout was over";
+    case Limit::memory:
+      return "the memory allowed by --memory was used up";
+    case Limit::interrupted:
+      return "you stopped the check";
+    default:
+      return "the solver gave up";
+  }
+}
+
+/// Of a run that is not known to be the shortest.
+std::string shorter_words(const Model& model, const Verdict& verdict) {
+  const std::string known =
+      verdict.ticks > 0 ? fmt::format(" none of up to {} does,", ticks_words(verdict.ticks, model.tick_us))
+                        : "";
+  return fmt::format("A shorter run may do as well:{} but then {}.", known, stopped_words(verdict.limit));
+}
+
 /// The condition that a claim is about: the part behind `while`, else its first part.
 const dsl::Piece& premise_of(const Claim& claim) {
   const bool second = claim.second && claim.second->node == claim.premise;
@@ -171,6 +192,7 @@ Span verdict_words(const Model& model, const Verdict& verdict) {
 std::string remark_words(const Model& model, const Verdict& verdict) {
   if (verdict.vacuous) return vacuous_words(model, verdict);
   if (verdict.outcome == Outcome::undecided) return limit_words(verdict.limit);
+  if (verdict.run && verdict.limit != Limit::none) return shorter_words(model, verdict);
   if (verdict.outcome == Outcome::refuted && !verdict.run) {
     return verdict.proof ? "Whatever the hands do, it never comes true."
                          : "Whatever the hands do, it does not come true in that time.";

@@ -13,6 +13,9 @@ namespace {
 
 using dsl::Model;
 
+/// Each comes with a story; on a page, more would hide what else there is to say.
+constexpr std::size_t most_overlaps_shown = 20;
+
 void add_head(Page& page, const std::string& text, const Terminal& terminal) {
   if (!page.empty()) page.push_back({});
   add_paragraph(page, "warning: ", text, terminal, Style::unsure);
@@ -59,8 +62,15 @@ void add_findings(Page& page, const CheckResult& result, const Terminal& termina
   const Model& model = *result.compiled.model;
   if (result.bound && !reaches_longest_time(model, result.bound->ticks))
     add_too_short(page, result, terminal);
+  std::size_t overlaps = 0;
   for (const solver::OverlapFinding& finding : result.report->overlaps) {
-    if (finding.run) add_overlap(page, result, finding, terminal);
+    if (finding.run && ++overlaps <= most_overlaps_shown) add_overlap(page, result, finding, terminal);
+  }
+  if (overlaps > most_overlaps_shown) {
+    add_head(page,
+             fmt::format("{} more pairs of lines can apply at once; see them with --format json",
+                         overlaps - most_overlaps_shown),
+             terminal);
   }
   for (const std::uint32_t index : result.report->never_change) {
     // What cannot change by its wording was told when the text was read.
@@ -73,11 +83,8 @@ void add_findings(Page& page, const CheckResult& result, const Terminal& termina
 
 Page warnings_page(const CheckResult& result, const Terminal& terminal) {
   Page page;
-  for (const dsl::Diagnostic& diagnostic : result.compiled.diagnostics) {
-    if (diagnostic.severity() == dsl::Severity::warning) {
-      add_diagnostic(page, diagnostic, result.compiled.sources);
-    }
-  }
+  // A text that was checked has no errors.
+  add_diagnostics(page, result.compiled.diagnostics, result.compiled.sources, terminal);
   if (result.report && result.compiled.model) add_findings(page, result, terminal);
   return page;
 }

@@ -135,6 +135,14 @@ void warn_of_unused(const Collected& collected, const Order& order, const std::v
       warn(elements[index].place, elements[index].name);
     }
   }
+  // A file that is included may offer more than this design takes.
+  for (const auto& [name, bound] : collected.scopes.front().names) {
+    const bool may_be_idle = std::holds_alternative<TunableBinding>(bound.binding) ||
+                             std::holds_alternative<PartBinding>(bound.binding);
+    if (may_be_idle && !bound.used && bound.place.file == 0) {
+      warn(bound.place, name);
+    }
+  }
   for (const PartInUse& part : collected.parts_in_use) {
     bool used = part.claims || part.begin == part.end;
     for (std::size_t index = part.begin; index < part.end && !used; ++index) {

@@ -116,6 +116,7 @@ class InputChecker {
     }
     facts.type = element.type;
     facts.channel = body.range;
+    facts.step = body.step;
     element.body = body;
   }
 
@@ -134,10 +135,11 @@ class InputChecker {
   bool is_grid(const ChannelDeclaration& declared, const ChannelBody& body, const Element& element) {
     const Type& type = element.type;
     if (body.range.low >= body.range.high) {
-      context_.report(Code::bad_range, declared.to.place,
-                      fmt::format("this channel has nowhere to go from {} to {}", said(body.range.low, type),
-                                  said(body.range.high, type)),
-                      "put the lower end first");
+      context_.report(
+          Code::bad_range, declared.to.place,
+          fmt::format("this channel has nowhere to go from {} to {}", said(body.range.low, type),
+                      said(body.range.high, type)),
+          body.range.low == body.range.high ? "let its two ends differ" : "put the lower end first");
       return false;
     }
     if (body.range.low < -largest_level || body.range.high > largest_level) {
@@ -174,11 +176,19 @@ class InputChecker {
     if (!per) {
       context_.report(Code::unknown_unit, declared.rate_unit_place,
                       fmt::format("there is no time called '{}'", declared.rate_unit),
-                      "write per ms, per s, per min or per tick");
+                      "write per us, per ms, per s, per min, per h or per tick");
       return false;
     }
     if (!amount || context_.tick == 0 ||
         !one_unit(Term{.type = element.type}, *amount, declared.rate->place)) {
+      return false;
+    }
+    if (amount->value <= 0) {
+      context_.report(
+          Code::bad_range, declared.rate->place,
+          fmt::format("a channel that moves at most {} {} could never move",
+                      said(amount->value, amount->type), fmt::format("per {}", declared.rate_unit)),
+          "write a rate above 0, or leave 'moving at most' out");
       return false;
     }
     // Levels moved in `per`, in units of 10^-6 of the amount's last decimal times ticks: exact in 128 bits.
@@ -193,7 +203,16 @@ class InputChecker {
       report_rate(declared, element, body, moved, whole, *per);
       return false;
     }
-    body.most_per_tick = static_cast<Value>(moved / whole) * body.step;
+    const Picoseconds most = moved / whole * body.step;
+    const Value width = body.range.high - body.range.low;
+    if (most >= width) {
+      context_.report(
+          Code::limits_nothing, declared.rate->place,
+          fmt::format("this limits nothing: in a tick of {} the channel may cross its whole range",
+                      duration_text(context_.tick)),
+          "leave 'moving at most' out, or write a smaller rate");
+    }
+    body.most_per_tick = static_cast<Value>(std::min<Picoseconds>(most, width));
     return true;
   }
 
@@ -286,7 +305,26 @@ class InputChecker {
           "use a level between the two");
       return std::nullopt;
     }
+    if (value && range && !on_step(*value, input, given->value.place)) {
+      return std::nullopt;
+    }
     return value;
+  }
+
+  // What the design sees of a channel is always one of the channel's levels, link or no link.
+  bool on_step(Value value, std::size_t input, const Place& place) {
+    const ElementFacts& facts = terms_.facts[input];
+    const Value rest = (value - facts.channel->low) % facts.step;
+    if (rest != 0) {
+      context_.report(
+          Code::not_whole_steps, place,
+          fmt::format("'{}' has no such level: it goes from {} on in steps of {}", elements_[input].name,
+                      said(facts.channel->low, *facts.type), said(facts.step, *facts.type)),
+          fmt::format("use {} or {}, or a finer step", said(value - rest, *facts.type),
+                      said(value - rest + facts.step, *facts.type)),
+          {{elements_[input].place, "declared here"}});
+    }
+    return rest == 0;
   }
 
   std::optional<Value> button_word(const Expr& expr) {

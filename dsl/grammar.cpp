@@ -60,6 +60,7 @@ class Reader {
   std::vector<std::uint32_t> strangers_;  ///< where characters stand that are reported already
   std::vector<OpenPart> open_;
   Cursor at_ = nullptr;
+  std::set<std::string, std::less<>> taken_for_names_;  ///< words of the language; reported already
   Tree tree_;
 };
 
@@ -109,13 +110,18 @@ void Reader::read_one(Cursor& at) {
 }
 
 /// Goes on at the next declaration. A mistake on a line with a character that is reported already, or between
-/// it and the next declaration, is most likely a consequence of it and not reported.
+/// it and the next declaration, is most likely a consequence of it and not reported. Nor is a word of the
+/// language that stands where a value could, once it has been reported as a name.
 void Reader::recover(const Mistake& mistake, Cursor begin) {
   const Cursor line = reading_.line_begin(begin);
   Cursor start = std::max(reading_.begin() + mistake.diagnostic.place.end, begin);
   if (start == begin && begin != reading_.end()) ++start;
   at_ = reading_.next_declaration(reading_.after_white(start));
   const Place skipped = reading_.place(line, at_);
+  const std::string seen(reading_.text_of(mistake.diagnostic.place));
+  const bool is_name = mistake.diagnostic.code == Code::reserved_word;
+  if (is_name) taken_for_names_.insert(seen);
+  if (!is_name && taken_for_names_.contains(seen)) return;
   const auto stranger = std::lower_bound(strangers_.begin(), strangers_.end(), skipped.begin);
   if (stranger == strangers_.end() || *stranger >= skipped.end) reading_.report(mistake.diagnostic);
 }

@@ -49,6 +49,7 @@ const Bound* find(const Scope& scope, const std::string& name) {
 
 const Bound* resolve(const Scope& scope, const std::string& name, const Place& place, CheckContext& context) {
   if (const Bound* bound = find(scope, name)) {
+    bound->used = true;
     return is_broken(bound) ? nullptr : bound;
   }
   const Bound* head = find(scope, name.substr(0, name.find('.')));

@@ -57,6 +57,7 @@ struct Bound {
   std::variant<BrokenBinding, ElementBinding, TunableBinding, DurationBinding, PartBinding, UseBinding>
       binding;
   Place place;
+  mutable bool used = false;  ///< something has asked for it by its name
 };
 
 struct Scope {

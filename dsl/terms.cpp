@@ -408,7 +408,32 @@ void TermChecker::check_within_channel(const Term& term, const Term& constant, b
                     fmt::format("'{}' never has this level: it moves in coarser steps",
                                 collected_.elements[term.element].name),
                     "use a level that it can have, or compare with <= or >=");
+  } else if (is_equality) {
+    warn_between_steps(term, constant);
   }
+}
+
+// The levels on either side are both the channel's: its ends are on its steps.
+void TermChecker::warn_between_steps(const Term& term, const Term& constant) {
+  const ElementFacts& channel = facts[term.element];
+  const Type& type = *channel.type;
+  const auto said = [&](Value value) {
+    return to_text(value, Sort{.kind = SortKind::level, .unit = type.unit, .decimals = type.decimals});
+  };
+  // Here the constant has no more decimals than the channel, or zeros in them.
+  const int more = constant.type.decimals - type.decimals;
+  const Value level = more > 0 ? constant.value / power_of_ten(more) : constant.value * power_of_ten(-more);
+  const Value rest = (level - channel.channel->low) % channel.step;
+  if (rest == 0) {
+    return;
+  }
+  const std::string& name = collected_.elements[term.element].name;
+  context_.report(Code::never_equal, constant.place,
+                  fmt::format("'{}' never is {}: it goes from {} on in steps of {}", name, said(level),
+                              said(channel.channel->low), said(channel.step)),
+                  fmt::format("its nearest levels are {} and {}; or compare with <= or >=",
+                              said(level - rest), said(level - rest + channel.step)),
+                  {{collected_.elements[term.element].place, "declared here"}});
 }
 
 std::optional<Term> TermChecker::comparison(const Expr& expr, const Scope& scope) {

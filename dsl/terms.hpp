@@ -17,6 +17,7 @@ struct ElementFacts {
   bool failed = false;                      ///< checked and found wrong
   std::optional<Term> constant = {};        ///< the element is a name for a constant
   std::optional<Range> channel = {};        ///< a channel's ends
+  Value step = 1;                           ///< of a channel
   std::vector<std::string> positions = {};  ///< of a switch or stages
   std::string keyword = {};
 };
@@ -81,6 +82,7 @@ class TermChecker {
 
   bool pair_up(Term& one, Term& other, const Place& place);
   void check_within_channel(const Term& term, const Term& constant, bool equality);
+  void warn_between_steps(const Term& term, const Term& constant);
   std::optional<std::vector<Term>> conditions(const Expr& expr, const Scope& scope);
 
   const Collected& collected_;

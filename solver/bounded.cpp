@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <numeric>
 
+#include "solver/contradiction.hpp"
 #include "solver/explore.hpp"
 #include "solver/limits.hpp"
 #include "solver/memory_limit.hpp"
@@ -43,6 +44,9 @@ class Check {
     search(setting_, questions_, limits_, report_.statistics, reporter());
     if (longest_known_run(sights) < options_->within && limits_.reached() == Limit::none) {
       report_.no_run_of = shortest_impossible(setting_, options_->within, limits_, report_.statistics);
+    }
+    if (report_.no_run_of) {
+      report_.contradicting = contradicting(*model_, *report_.no_run_of, limits_, report_.statistics);
     }
     for (const Inquiry& inquiry : inquiries_) report_.verdicts.push_back(verdict(inquiry));
     if (options_->side_findings && !report_.no_run_of) {

@@ -11,6 +11,7 @@
 #include <utility>
 
 #include "solver/bounded.hpp"
+#include "solver/contradiction.hpp"
 #include "solver/grouping.hpp"
 #include "solver/limits.hpp"
 #include "solver/machine.hpp"
@@ -23,6 +24,11 @@ namespace {
 
 using dsl::Claim;
 using dsl::Model;
+
+/// What may be spent on findings beside the claims once the time for a claim is over.
+constexpr std::chrono::milliseconds time_aside{2000};
+/// So many pairs of moves share groups with the claims; more would make the claims dear.
+constexpr std::size_t few_overlaps = 50;
 
 constexpr std::size_t nothing = static_cast<std::size_t>(-1);
 
@@ -40,19 +46,32 @@ class Check {
     const MemoryLimit memory(options_.memory_mib);
     const Limits clock({}, {}, nullptr);
     ask_claims();
+    claimed_ = questions_.size();
     if (options_.side_findings) {
       ask_overlaps();
     }
-    own_ = static_cast<std::ptrdiff_t>(questions_.size());
-    if (options_.side_findings) {
-      ask_signals();
+    if (questions_.size() - claimed_ <= few_overlaps) {
+      claimed_ = questions_.size();
     }
-    static_cast<void>(model_.circuit.finish());
-    answer_all();
+    own_ = questions_.size();
+    answer_some(0, claimed_, nullptr);
+    const Limits aside(time_left_aside(clock), options_.memory_mib, options_.cancel);
+    if (options_.side_findings && !report_.no_run_of && !error_) {
+      answer_some(claimed_, own_, &aside);
+      ask_signals(aside);
+      static_cast<void>(model_.circuit.finish());
+      answer_some(own_, questions_.size(), &aside);
+    }
+    answers_.resize(questions_.size());
     if (error_) {
       std::rethrow_exception(error_);
     }
-    answer_deadlines();
+    if (report_.no_run_of) {
+      const Limits brief(time_left_aside(clock), options_.memory_mib, options_.cancel);
+      report_.contradicting = contradicting(model_, *report_.no_run_of, brief, report_.statistics);
+    } else {
+      answer_deadlines();
+    }
     write_report();
     report_.statistics.seconds = clock.seconds();
     return std::move(report_);
@@ -61,14 +80,22 @@ class Check {
  private:
   // ---- questions ----
   std::size_t ask(NodeId condition, bool wants_run) {
-    for (std::size_t index = 0; index < questions_.size(); ++index) {
-      if (questions_[index].condition == condition) {
-        questions_[index].wants_run = questions_[index].wants_run || wants_run;
-        return index;
-      }
+    const auto [entry, is_new] = question_of_.try_emplace(condition, questions_.size());
+    if (is_new) {
+      questions_.push_back({condition, wants_run});
+    } else if (entry->second >= answers_.size()) {  // not answered yet
+      questions_[entry->second].wants_run = questions_[entry->second].wants_run || wants_run;
     }
-    questions_.push_back({condition, wants_run});
-    return questions_.size() - 1;
+    return entry->second;
+  }
+
+  /// What is left of the time for a claim, and at least a little.
+  [[nodiscard]] std::optional<std::chrono::milliseconds> time_left_aside(const Limits& clock) const {
+    if (!options_.timeout) {
+      return {};
+    }
+    const auto spent = std::chrono::milliseconds(static_cast<std::int64_t>(clock.seconds() * 1000));
+    return std::max(*options_.timeout - spent, std::min(*options_.timeout, time_aside));
   }
 
   void ask_claims() {
@@ -93,7 +120,7 @@ class Check {
 
   // Signals that chance sees change need no question. A condition must be reachable both ways; stages must be
   // left once.
-  void ask_signals() {
+  void ask_signals(const Limits& limits) {
     std::vector<NodeId> conditions;
     std::vector<std::pair<std::uint32_t, std::size_t>> ranges;
     for (std::uint32_t index = 0; index < model_.signals.size(); ++index) {
@@ -102,7 +129,7 @@ class Check {
       conditions.insert(conditions.end(), both.begin(), both.end());
     }
     static_cast<void>(model_.circuit.finish());
-    const std::vector<bool> seen = seen_by_chance(conditions);
+    const std::vector<bool> seen = seen_by_chance(conditions, limits);
     std::size_t next = 0;
     for (const auto& [signal, count] : ranges) {
       Watched watched{.signal = signal};
@@ -130,27 +157,37 @@ class Check {
     return {};
   }
 
-  std::vector<bool> seen_by_chance(const std::vector<NodeId>& conditions) {
+  std::vector<bool> seen_by_chance(const std::vector<NodeId>& conditions, const Limits& limits) {
     const Slice slice = slice_for(model_, conditions);
     const Machine machine = machine_of(slice, model_, conditions);
     std::vector<NodeId> nodes;
     for (const NodeId condition : conditions) {
       nodes.push_back(slice.node_of[condition]);
     }
-    return sample(machine, nodes, {.runs = 25, .steps = 60, .seed = 2}).seen;
+    return sample(machine, nodes, {.runs = 25, .steps = 60, .seed = 2, .limits = &limits}).seen;
   }
 
   // ---- answers ----
-  void answer_all() {
-    answers_.resize(questions_.size());
-    // Proofs of claims must speak of nodes that the caller's model has, so what was added here stays apart.
-    groups_ = group_questions(model_, {questions_.begin(), questions_.begin() + own_});
-    for (auto& group : group_questions(model_, {questions_.begin() + own_, questions_.end()})) {
-      for (std::size_t& question : group) {
-        question += static_cast<std::size_t>(own_);
-      }
-      groups_.push_back(std::move(group));
+  // Proofs of claims must speak of nodes that the caller's model has, so questions about what was added here
+  // stay apart. `aside`: limits for all of these together; null: each group has its own.
+  void answer_some(std::size_t first, std::size_t last, const Limits* aside) {
+    answers_.resize(last);
+    const Limits own(options_.timeout, options_.memory_mib, options_.cancel);
+    const Limits& limits = aside == nullptr ? own : *aside;
+    groups_ = group_questions(model_,
+                              {questions_.begin() + static_cast<std::ptrdiff_t>(first),
+                               questions_.begin() + static_cast<std::ptrdiff_t>(last)},
+                              limits);
+    for (std::size_t question = first; question < last; ++question) {
+      answers_[question].limit = limits.reached();  // for those that are in no group
     }
+    for (auto& group : groups_) {
+      for (std::size_t& question : group) {
+        question += first;
+      }
+    }
+    aside_ = aside;
+    next_group_ = 0;
     open_.assign(groups_.size(), 0);
     std::vector<std::thread> threads;
     const std::size_t count = std::min<std::size_t>(std::max(1U, options_.jobs), groups_.size());
@@ -184,7 +221,11 @@ class Check {
     for (const std::size_t question : groups_[index]) {
       questions.push_back(questions_[question]);
     }
-    const Limits limits(options_.timeout, options_.memory_mib, options_.cancel);
+    const Limits own(options_.timeout, options_.memory_mib, options_.cancel);
+    const Limits& limits = aside_ == nullptr ? own : *aside_;
+    if (aside_ != nullptr && limits.reached() != Limit::none) {
+      return;
+    }
     const ReachOptions options{.small_proofs = options_.small_proofs,
                                .progress = [this, index](std::size_t open) { tell(index, open); }};
     ReachReport report = reach(model_, questions, limits, options);
@@ -284,7 +325,10 @@ class Check {
   const ForeverOptions& options_;
   std::vector<std::uint32_t> claims_;
   std::vector<ReachQuestion> questions_;
-  std::ptrdiff_t own_ = 0;  ///< questions about conditions of the caller's model; they come first
+  std::map<NodeId, std::size_t> question_of_;  ///< by condition
+  std::size_t claimed_ = 0;        ///< questions that are answered with the claims; they come first
+  std::size_t own_ = 0;            ///< questions about conditions of the caller's model
+  const Limits* aside_ = nullptr;  ///< for what is being answered, if it has limits in common
   std::vector<std::size_t> watch_of_, premise_of_, overlap_of_;
   std::vector<Watched> watched_;
   std::vector<std::vector<std::size_t>> groups_;

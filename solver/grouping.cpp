@@ -48,18 +48,25 @@ struct Group {
 }  // namespace
 
 std::vector<std::vector<std::size_t>> group_questions(const dsl::Model& model,
-                                                      const std::vector<ReachQuestion>& questions) {
+                                                      const std::vector<ReachQuestion>& questions,
+                                                      const Limits& limits) {
   std::vector<Nodes> memories;
   for (const ReachQuestion& question : questions) {
+    if (limits.reached() != Limit::none) {
+      break;
+    }
     memories.push_back(memories_of(model, question.condition));
   }
-  std::vector<std::size_t> order(questions.size());
+  std::vector<std::size_t> order(memories.size());
   std::iota(order.begin(), order.end(), std::size_t{0});
   std::stable_sort(order.begin(), order.end(), [&](std::size_t one, std::size_t other) {
     return memories[one].size() > memories[other].size();
   });
   std::vector<Group> groups;
   for (const std::size_t question : order) {
+    if (limits.reached() != Limit::none) {
+      break;
+    }
     Group* best = nullptr;
     std::size_t least = 0;
     for (Group& group : groups) {

@@ -58,8 +58,9 @@ struct Literal {
 
 class Guesser {
  public:
-  Guesser(const Machine& machine, const std::vector<std::vector<Value>>& samples, const Invariant* known)
-      : machine_(machine), samples_(samples), trusting_(known == nullptr) {
+  Guesser(const Machine& machine, const std::vector<std::vector<Value>>& samples, const Limits& limits,
+          const Invariant* known)
+      : machine_(machine), samples_(samples), limits_(limits), trusting_(known == nullptr) {
     if (known != nullptr) {
       known_.insert(known->begin(), known->end());
     }
@@ -72,6 +73,7 @@ class Guesser {
     add_differences(nullptr);
     if (richness >= Richness::guarded) {
       for (const Literal& guard : literals_) {
+        if (is_late()) break;
         add_bounds(guard);
         add_differences(&guard);
       }
@@ -83,6 +85,8 @@ class Guesser {
   }
 
  private:
+  [[nodiscard]] bool is_late() const { return limits_.reached() != Limit::none; }
+
   void add_literal(const Atom& atom) {
     Literal literal{atom, Marks(samples_.size())};
     for (std::size_t index = 0; index < samples_.size(); ++index) {
@@ -106,7 +110,7 @@ class Guesser {
       }
     }
     const Cone cone = cone_of(*machine_.circuit, conditions);
-    for (std::uint32_t index = 0; index < machine_.memories.size(); ++index) {
+    for (std::uint32_t index = 0; index < machine_.memories.size() && !is_late(); ++index) {
       const Memory& memory = machine_.memories[index];
       if (memory.condition) {
         add_both({.kind = Atom::Kind::is, .first = index, .limit = 1});
@@ -147,8 +151,10 @@ class Guesser {
   // ---- clauses of literals ----
   void add_clauses(bool triples) {
     const std::size_t count = literals_.size();
-    std::vector<std::vector<bool>> pairs(count, std::vector<bool>(count, false));
-    for (std::size_t one = 0; one < count; ++one) {
+    triples = triples && count <= most_literals_for_triples;
+    std::vector<std::vector<bool>> pairs;
+    if (triples) pairs.assign(count, std::vector<bool>(count, false));
+    for (std::size_t one = 0; one < count && guesses_.size() < most_pairs && !is_late(); ++one) {
       if (literals_[one].fails.none()) {
         guesses_.push_back({literals_[one].atom});
       }
@@ -158,7 +164,7 @@ class Guesser {
           continue;
         }
         guesses_.push_back({literals_[one].atom, literals_[other].atom});
-        pairs[one][other] = trusting_ || known_.count(guesses_.back()) != 0;
+        if (triples) pairs[one][other] = trusting_ || known_.count(guesses_.back()) != 0;
       }
     }
     if (triples) {
@@ -168,7 +174,7 @@ class Guesser {
 
   void add_triples(const std::vector<std::vector<bool>>& pairs) {
     const std::size_t count = literals_.size();
-    for (std::size_t one = 0; one < count; ++one) {
+    for (std::size_t one = 0; one < count && !is_late(); ++one) {
       for (std::size_t other = one + 1; other < count && !is_settled(one); ++other) {
         if (pairs[one][other] || is_settled(other) || is_tautology(one, other)) {
           continue;
@@ -213,7 +219,7 @@ class Guesser {
   }
 
   void add_differences(const Literal* guard) {
-    for (std::uint32_t one = 0; one < machine_.memories.size(); ++one) {
+    for (std::uint32_t one = 0; one < machine_.memories.size() && !is_late(); ++one) {
       for (std::uint32_t other = 0; other < machine_.memories.size(); ++other) {
         if (one != other && machine_.memories[one].clock && machine_.memories[other].clock) {
           add_difference(one, other, guard);
@@ -261,7 +267,7 @@ class Guesser {
         guards.push_back(&literal);
       }
     }
-    for (std::uint32_t one = 0; one < machine_.memories.size(); ++one) {
+    for (std::uint32_t one = 0; one < machine_.memories.size() && !is_late(); ++one) {
       for (std::uint32_t other = 0; other < machine_.memories.size(); ++other) {
         if (one != other && machine_.memories[one].clock && machine_.memories[other].clock) {
           add_twice_guarded(one, other, guards);
@@ -345,9 +351,14 @@ class Guesser {
   }
 
   static constexpr std::size_t most_guesses = 60'000;
+  /// No design that anybody could act out comes near these; beyond them, guesses cost more than they are
+  /// worth.
+  static constexpr std::size_t most_pairs = 200'000;
+  static constexpr std::size_t most_literals_for_triples = 5'000;
 
   const Machine& machine_;
   const std::vector<std::vector<Value>>& samples_;
+  const Limits& limits_;
   bool trusting_;
   std::set<Clause> known_;
   std::vector<Literal> literals_;
@@ -358,8 +369,8 @@ class Guesser {
 }  // namespace
 
 std::vector<Clause> guess(const Machine& machine, const std::vector<std::vector<Value>>& samples,
-                          Richness richness, const Invariant* known) {
-  return Guesser(machine, samples, known).guess(richness);
+                          Richness richness, const Limits& limits, const Invariant* known) {
+  return Guesser(machine, samples, limits, known).guess(richness);
 }
 
 }  // namespace detent::solver

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "solver/invariant.hpp"
+#include "solver/limits.hpp"
 #include "solver/machine.hpp"
 
 namespace detent::solver {
@@ -19,8 +20,9 @@ enum class Richness {
 /// All clauses of this richness that every sample obeys. A clause is left out where a shorter one implies it
 /// that the samples obey as well; or, if `known` is given, only where that shorter one is known to be an
 /// invariant: what no sample has shown may be possible all the same, and then only the longer clause is true.
+/// Where a limit is reached, or there are very many, not all.
 [[nodiscard]] std::vector<Clause> guess(const Machine& machine,
                                         const std::vector<std::vector<Value>>& samples, Richness richness,
-                                        const Invariant* known = nullptr);
+                                        const Limits& limits, const Invariant* known = nullptr);
 
 }  // namespace detent::solver

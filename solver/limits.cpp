@@ -25,8 +25,9 @@ Limits::Limits(std::optional<std::chrono::milliseconds> timeout, std::optional<s
 
 Limit Limits::reached(std::size_t bytes) const {
   if (cancel_ != nullptr && cancel_->load()) return Limit::interrupted;
+  if (memory_bytes_ && solver_memory_bytes() + bytes >= *memory_bytes_) out_of_memory_ = true;
+  if (out_of_memory_) return Limit::memory;
   if (deadline_ && Clock::now() >= *deadline_) return Limit::time;
-  if (memory_bytes_ && solver_memory_bytes() + bytes >= *memory_bytes_) return Limit::memory;
   return Limit::none;
 }
 

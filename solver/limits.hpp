@@ -19,7 +19,8 @@ class Limits {
   Limits(std::optional<std::chrono::milliseconds> timeout, std::optional<std::size_t> memory_mib,
          const std::atomic<bool>* cancel);
 
-  /// The limit that has been reached by now, or Limit::none. `bytes`: memory in use beside Z3's.
+  /// The limit that has been reached by now, or Limit::none. `bytes`: memory in use beside Z3's. Once memory
+  /// has been found used up it stays so: whoever asks later, when Z3 has given some back, was stopped by it.
   [[nodiscard]] Limit reached(std::size_t bytes = 0) const;
   [[nodiscard]] double seconds() const;
 
@@ -28,6 +29,7 @@ class Limits {
   std::optional<Clock::time_point> deadline_;
   std::optional<std::size_t> memory_bytes_;
   const std::atomic<bool>* cancel_;
+  mutable std::atomic<bool> out_of_memory_{false};
 };
 
 /// While it lives, calls `stop` again and again from another thread once a limit has been reached.

@@ -30,6 +30,8 @@ namespace {
 
 constexpr Value no_bound = 1'000'000'000'000;
 constexpr unsigned shrink_ms = 3000;
+/// Memories beyond which nothing is asked.
+constexpr std::size_t most_memories = 50'000;
 /// Values of nodes, tick by tick, that playing a run again may take: some 300 MB.
 constexpr Value most_values = 40'000'000;
 
@@ -96,7 +98,8 @@ class Reach {
     if (open() > 0 || !machine_.constraints.empty()) {
       look_round();
     }
-    if (!report_.no_run_of) {
+    // Z3 can't be stopped while it takes in a step, and that grows faster than the step.
+    if (!report_.no_run_of && machine_.memories.size() <= most_memories) {
       search_seen();
       prove_in_rounds();
       go_on();
@@ -128,7 +131,7 @@ class Reach {
     for (const Item& item : items_) {
       nodes.push_back(item.node);
     }
-    samples_ = sample(machine_, nodes, {});
+    samples_ = sample(machine_, nodes, {.limits = &limits_});
     for (std::size_t index = 0; index < items_.size(); ++index) {
       items_[index].seen = samples_.seen[index];
     }
@@ -276,8 +279,12 @@ class Reach {
     if (open() == 0 || stopped()) {
       return;
     }
-    static_cast<void>(induction_.strengthen(
-        guess(machine_, samples_.memories, richness, trusting ? nullptr : &induction_.invariant())));
+    std::vector<Clause> guesses =
+        guess(machine_, samples_.memories, richness, limits_, trusting ? nullptr : &induction_.invariant());
+    if (stopped()) {
+      return;
+    }
+    static_cast<void>(induction_.strengthen(std::move(guesses)));
     ++report_.statistics.solver_calls;
     prove_open(2);
     for (Item& item : items_) {

@@ -15,6 +15,9 @@ namespace {
 
 using dsl::CircuitInput;
 
+/// Values that samples may hold in all: some 130 MB, as each is kept twice. People's designs need far fewer.
+constexpr std::size_t most_remembered = 8'000'000;
+
 std::vector<std::vector<Value>> telling_values(const Machine& machine) {
   std::vector<NodeId> conditions;
   for (NodeId id = 0; id < machine.circuit->nodes().size(); ++id) {
@@ -48,13 +51,17 @@ class Sampler {
   }
 
   Samples run() {
-    for (std::size_t run = 0; run < options_.runs; ++run) {
+    for (std::size_t run = 0; run < options_.runs && !is_late(); ++run) {
       one_run();
     }
     return std::move(samples_);
   }
 
  private:
+  [[nodiscard]] bool is_late() const {
+    return options_.limits != nullptr && options_.limits->reached() != Limit::none;
+  }
+
   std::size_t below(std::size_t count) { return static_cast<std::size_t>(random_() % count); }
 
   void one_run() {
@@ -66,7 +73,7 @@ class Sampler {
     targets_ = hands;
     bool first = true;
     for (std::size_t step = 0; step < options_.steps; ++step) {
-      if (!take_step(machine, hands, first)) {
+      if (is_late() || !take_step(machine, hands, first)) {
         return;
       }
       first = false;
@@ -154,7 +161,8 @@ class Sampler {
   }
 
   void remember(std::vector<Value> memory) {
-    if (seen_.insert(memory).second) {
+    const bool has_room = (samples_.memories.size() + 1) * memory.size() <= most_remembered;
+    if (has_room && seen_.insert(memory).second) {
       samples_.memories.push_back(std::move(memory));
     }
   }

@@ -5,6 +5,7 @@
 #include <cstdint>
 #include <vector>
 
+#include "solver/limits.hpp"
 #include "solver/machine.hpp"
 
 namespace detent::solver {
@@ -13,6 +14,7 @@ struct SampleOptions {
   std::size_t runs = 40;
   std::size_t steps = 60;  ///< per run
   std::uint64_t seed = 1;
+  const Limits* limits = nullptr;  ///< looked at before each step; runs end there
 };
 
 struct Samples {

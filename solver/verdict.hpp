@@ -64,6 +64,8 @@ struct Report {
   std::vector<std::uint32_t> never_change;
   /// Set where the assumptions leave no run of this many ticks: then no verdict means anything.
   std::optional<Value> no_run_of = {};
+  /// With no_run_of: assumptions (indices into Model::constraints) that leave none, as few as could be found.
+  std::vector<std::uint32_t> contradicting = {};
   Value within = 0;  ///< the ticks that were to be looked at
   Statistics statistics;
 };

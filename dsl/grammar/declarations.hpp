@@ -117,7 +117,7 @@ const auto keep_def = gets >> value[into(&KeepDeclaration::value)] >>
                       must("'when' and the condition that takes the value", word("when")) >>
                       condition[into(&KeepDeclaration::when)] >>
                       must("'starting' and the value before the first taking", word("starting")) >>
-                      value[into(&KeepDeclaration::start)];
+                      must(any_expression, start_value)[into(&KeepDeclaration::start)];
 
 const Rule<Move> move = "move";
 const auto move_def =

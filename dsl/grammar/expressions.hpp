@@ -13,6 +13,7 @@ const x3::rule<struct bracketed_rule, Expr> bracketed = "bracketed";
 const x3::rule<struct choice_rule, Expr> choice = "choice";
 const x3::rule<struct call_rule, Expr> call = "call";
 const x3::rule<struct primary_rule, Expr> primary = "primary";
+const x3::rule<struct start_value_rule, Expr> start_value = "start_value";
 
 constexpr std::string_view any_expression = "a condition or a value";
 
@@ -49,7 +50,7 @@ const auto previous_operands = expression[operand] >>
                                -(mark(",") >> must("'starting' and the value before the first tick, as in "
                                                    "'previous(x, starting 0 %)'",
                                                    word("starting")) >>
-                                 next_operand);
+                                 must(any_expression, start_value)[operand]);
 const auto threshold_operands =
     expression[operand] >> must("',' and the level that switches", mark(",")) >> next_operand >>
     must("', until' and the level that switches back", mark(",")) >>
@@ -70,7 +71,9 @@ const auto conjunction = Joined(negation, operator_word("and"), Op::and_, "a con
 const auto exclusive = Joined(conjunction, operator_word("xor"), Op::xor_, "a condition");
 const auto disjunction = Joined(exclusive, operator_word("or"), Op::or_, "a condition");
 const auto expression_def = RightJoined(disjunction);
+// Behind `starting` a position may be called by a word of the language, as behind `is`.
+const auto start_value_def = placed(lone_position[is_name] | expression[self]);
 
-BOOST_SPIRIT_DEFINE(expression, sum, truth, reference, bracketed, choice, call, primary)
+BOOST_SPIRIT_DEFINE(expression, sum, truth, reference, bracketed, choice, call, primary, start_value)
 
 }  // namespace detent::dsl::grammar

@@ -73,6 +73,7 @@ class Reading {
   // ---- places ----
   [[nodiscard]] Place place(Cursor begin, Cursor end) const;
   [[nodiscard]] Place place_from(Cursor begin) const { return place(begin, last_end_); }
+  [[nodiscard]] std::string_view text_of(const Place& place) const;
   [[nodiscard]] Place last_token() const { return place(last_begin_, last_end_); }
 
   // ---- nesting ----
@@ -107,7 +108,6 @@ class Reading {
   [[nodiscard]] bool same_line_as_last(Cursor at) const;
   [[nodiscard]] Place place_of_surprise(Cursor at) const;
   [[nodiscard]] std::string_view rest(Cursor at) const { return {at, static_cast<std::size_t>(end() - at)}; }
-  [[nodiscard]] std::string_view text_of(const Place& place) const;
   [[nodiscard]] std::string surprise(Cursor at, std::string_view what) const;
   [[nodiscard]] std::string mend_for(Cursor at, std::string_view what) const;
 

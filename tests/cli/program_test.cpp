@@ -1,4 +1,5 @@
 // The program as a user's shell sees it: exit statuses, streams, pipes, terminals, Ctrl-C.
+#include <fmt/format.h>
 #include <stdlib.h>
 #include <sys/stat.h>
 #include <unistd.h>
@@ -137,7 +138,11 @@ TEST_CASE("mistakes on the command line name the mend") {
   check_refused({"check", file, "--witin=3 s"}, "there is no option '--witin'", "did you mean '--within'?");
   check_refused({"--within", "3 s", "check", file}, "'--within' stands before the command",
                 "detent check FILE");
-  check_refused({"check", file, "--within"}, "--within", "--help");
+  check_refused({"check", file, "--within"}, "'--within' has no value behind it", "--within \"20 s\"");
+  check_refused({"why", file, "--claim"}, "'--claim' has no value behind it", "--claim in_time");
+  check_refused({"check", file, "--jobs", "2", "--jobs", "3"}, "'--jobs' is written 2 times", "once");
+  check_refused({"check", file, "--jobs", "2", "--within", "3 s"}, "--jobs and --within", "leave out one");
+  check_refused({"check", file, "--statistics=3"}, "--statistics", "mend:");
   check_refused({"check", file, "--within", "50 ms"}, "50 ms is not a whole number of ticks",
                 "40 ms or 60 ms");
   check_refused({"check", file, "--within", "2000"}, "'2000' is not a number of ticks", "\"2000 ticks\"");
@@ -199,7 +204,31 @@ TEST_CASE("a limit that is reached leaves claims undecided") {
   const ProcessResult full = run_detent(endless_check(file, {"--memory", "64MiB", "--timeout", "20s"}));
   CHECK(full.status == 3);
   CHECK(has(full.output, "undecided"));
+  CHECK(has(full.output, "The memory allowed by --memory was used up"));
   CHECK_FALSE(has(full.output, "proved"));
+}
+
+// Each of these once went on for many times as long: sampling, guessing and pairs of moves did not look at
+// the clock. The bounds are loose, as the machine may be busy.
+TEST_CASE("a time limit holds for designs of any size") {
+  const Folder folder;
+  std::string chain = "tick 20 ms\nbutton b\nsignal s0 = previous(b)\n";
+  for (int i = 1; i < 40'000; ++i) chain += fmt::format("signal s{} = previous(s{})\n", i, i - 1);
+  chain += "claim c: never s39999 and b\n";
+  std::string names, moves;
+  for (int i = 0; i < 300; ++i) {
+    names += fmt::format("{}a{}", i == 0 ? "" : " | ", i);
+    moves += fmt::format("  a{} -> a{} when b\n  a{} -> a{} when c\n", i, (i + 1) % 300, i, (i + 2) % 300);
+  }
+  const std::string stages =
+      "tick 20 ms\nbutton b\nbutton c\nstages st is " + names + "\n" + moves + "claim x: never st is a299\n";
+  for (const std::string& text : {chain, stages}) {
+    const auto start = std::chrono::steady_clock::now();
+    const ProcessResult result = run_detent({"check", folder.write("x.detent", text), "--timeout", "1 s"});
+    CHECK(result.status == 3);
+    CHECK(has(result.output, "The time allowed by --timeout was over"));
+    CHECK(std::chrono::steady_clock::now() - start < std::chrono::seconds(15));
+  }
 }
 
 TEST_CASE("assumptions that contradict each other are an error, not a proof") {
@@ -215,7 +244,35 @@ TEST_CASE("assumptions that contradict each other are an error, not a proof") {
   CHECK(has(text.errors, "'two'"));
   const ProcessResult json = run_detent({"check", file, "--format", "json"});
   CHECK(json.status == 2);
-  CHECK(nlohmann::json::parse(json.output)["no_run_of"] == 1);
+  const auto document = nlohmann::json::parse(json.output);
+  CHECK(document["no_run_of"] == 1);
+  CHECK(document["verdicts"].empty());
+  CHECK(document["exit_status"] == 2);
+  std::ifstream schema_file(DETENT_SOURCE_DIR "/cli/check.schema.json");
+  for (const std::string& complaint : schema_complaints(nlohmann::json::parse(schema_file), document))
+    FAIL_CHECK(complaint);
+  REQUIRE(document["contradicting"].size() == 2);
+  CHECK(document["contradicting"][0]["name"] == "one");
+  CHECK(document["contradicting"][1]["place"]["line"] == 5);
+}
+
+TEST_CASE("of the assumptions only those are named that contradict each other") {
+  const Folder folder;
+  const std::string file = folder.write("x.detent",
+                                        "tick 20 ms\nbutton b\nbutton d\nsignal a = previous(b)\n"
+                                        "assume spare: d only after b\nassume one: whenever a: d\n"
+                                        "assume idle: never b and d and not b\n"
+                                        "assume two: never d\nassume three: always b\nclaim c: never a\n");
+  for (const std::vector<std::string>& more : {std::vector<std::string>{}, {"--within", "20 ticks"}}) {
+    std::vector<std::string> words{"check", file};
+    words.insert(words.end(), more.begin(), more.end());
+    const ProcessResult text = run_detent(words);
+    INFO(text.output << text.errors);
+    CHECK(text.status == 2);
+    CHECK(has(text.errors, "means anything"));
+    for (const char* name : {"'one'", "'two'", "'three'"}) CHECK(has(text.errors, name));
+    for (const char* name : {"'spare'", "'idle'"}) CHECK_FALSE(has(text.errors, name));
+  }
 }
 
 TEST_CASE("JSON goes to standard output, also for a text with mistakes") {
@@ -300,12 +357,69 @@ TEST_CASE("a reader that goes away ends the program quietly, but not with succes
   CHECK(gone.errors.size() < std::string("status 141\n").size() + 1);
   const ProcessResult closed = run_shell(check + " >&-", wishes);
   CHECK(closed.status == 2);
-  CHECK(closed.errors.empty());
+  CHECK(has(closed.errors, "standard output: it is closed"));
+  CHECK(has(closed.errors, "mend:"));
   const ProcessResult full = run_shell(check + " > /dev/full", wishes);
   CHECK(full.status == 2);
   CHECK(has(full.errors, "standard output: No space left on device"));
+  CHECK(has(full.errors, "mend: make room on the disk"));
+  const ProcessResult limited = run_shell("ulimit -f 0; " + check + " > out.txt", wishes);
+  CHECK(limited.status == 2);
+  CHECK(has(limited.errors, "standard output: File too large"));
+  CHECK(has(limited.errors, "ulimit -f"));
   CHECK(run_shell(check + " >&- 2>&-", wishes).status == 2);
   CHECK(run_shell(check + " | grep -c proved", wishes).status == 0);
+}
+
+TEST_CASE("a closed standard output is not filled by a file that is opened later") {
+  const Folder folder;
+  folder.write("safe.detent", safe_text);
+  const ProcessResult closed =
+      run_shell("$DETENT check safe.detent --evidence proofs >&-", {.directory = folder.path()});
+  CHECK(closed.status == 2);
+  for (const auto& entry : std::filesystem::directory_iterator(folder.at("proofs"))) {
+    std::ostringstream text;
+    text << std::ifstream(entry.path()).rdbuf();
+    CHECK_FALSE(has(text.str(), "not the wiring"));
+  }
+}
+
+TEST_CASE("a folder for evidence that can't be written to is refused before the check") {
+  const Folder folder;
+  const std::string file = folder.write("slow.detent", slow_text);
+  const std::string plain = folder.write("plain", "");
+  const auto refused = [&](const std::string& place, const std::string& what) {
+    // Checked first, this would take 20 s.
+    const auto start = std::chrono::steady_clock::now();
+    check_refused(endless_check(file, {"--timeout", "20 s", "--evidence", place}), what, "mend:");
+    CHECK(std::chrono::steady_clock::now() - start < std::chrono::seconds(10));
+  };
+  refused(plain, "is not a folder");
+  refused(plain + "/below", "can't be made");
+  refused("/proc/nowhere", "can't be made");
+  const std::string safe = folder.write("safe.detent", safe_text);
+  CHECK(run_detent({"check", safe, "--evidence", folder.at("made/on/the/way")}).status == 0);
+  CHECK(std::filesystem::exists(folder.at("made/on/the/way/index.json")));
+  CHECK_FALSE(std::filesystem::exists(folder.at("made/on/the/way/trial.part")));
+  const ProcessResult limited =
+      run_shell("ulimit -f 0; $DETENT check safe.detent --evidence full", {.directory = folder.path()});
+  CHECK(limited.status == 2);
+  CHECK(has(limited.errors, "--evidence: can't write to the folder 'full'"));
+  CHECK(std::filesystem::is_empty(folder.at("full")));
+}
+
+TEST_CASE("of very many mistakes a page shows some, and JSON all") {
+  const Folder folder;
+  std::string text = "tick 20 ms\n";
+  for (int index = 0; index < 200; ++index) text += fmt::format("signal s{} = nowhere{}\n", index, index);
+  const std::string file = folder.write("x.detent", text);
+  const ProcessResult page = run_detent({"check", file});
+  CHECK(page.status == 2);
+  CHECK(has(page.errors, "more: mend these first, or see all with --format json"));
+  CHECK(has(page.errors, "200 errors"));
+  CHECK(std::count(page.errors.begin(), page.errors.end(), '\n') < 400);
+  const auto json = nlohmann::json::parse(run_detent({"check", file, "--format", "json"}).output);
+  CHECK(json["diagnostics"].size() >= 200);
 }
 
 TEST_CASE("colour only where it is wanted") {

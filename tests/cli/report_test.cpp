@@ -154,7 +154,22 @@ claim moves: possible go
   result.bound = cli::choose_bound(*result.compiled.model, {}).value;
   result.report.emplace();
   result.report->no_run_of = 1;
+  result.report->contradicting = {0, 1};
   check_golden("contradiction", cli::render(cli::contradiction_page(result, {}), {}));
+}
+
+TEST_CASE("a run that may not be the shortest says so") {
+  CheckResult result{.file = "boat.detent",
+                     .compiled = compiled("tick 100 ms\nbutton go\nclaim still: never go\n")};
+  const dsl::Model& model = *result.compiled.model;
+  Verdict known{.outcome = Outcome::refuted, .ticks = 1, .run = solver::Run{{{1}}}};
+  CHECK(cli::remark_words(model, known).empty());
+  known.limit = Limit::time;
+  known.ticks = 5;
+  const std::string remark = cli::remark_words(model, known);
+  CHECK(remark.find("A shorter run may do as well") != std::string::npos);
+  CHECK(remark.find("none of up to 5 ticks") != std::string::npos);
+  CHECK(remark.find("--timeout was over") != std::string::npos);
 }
 
 TEST_CASE("every mistake of a text is shown, and counted") {

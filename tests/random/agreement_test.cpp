@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "dsl/front.hpp"
+#include "solver/cone.hpp"
 #include "solver/encode.hpp"
 #include "solver/interpreter.hpp"
 #include "solver/satisfiability.hpp"
@@ -46,6 +47,18 @@ class Comparison {
     }
   }
 
+  /// How many numbers that vary are not encoded in binary.
+  [[nodiscard]] std::size_t without_digits() const {
+    const solver::Cone cone = solver::cone_of(circuit_, conditions_);
+    std::size_t count = 0;
+    for (NodeId id = 0; id < circuit_.nodes().size(); ++id) {
+      const dsl::Node& node = circuit_.node(id);
+      const bool varies = !node.condition && node.range.low != node.range.high;
+      count += varies && !cone.needs[id].digits ? 1U : 0U;
+    }
+    return count;
+  }
+
   /// `spoil` may change what the interpreter says, to see that it is noticed.
   std::optional<std::string> disagreement(Chance& chance,
                                           const std::function<void(solver::Trace&)>& spoil = {}) {
@@ -73,11 +86,12 @@ class Comparison {
   }
 
  private:
-  // Where two numbers that vary are compared, the encoding needs both in binary.
+  // Where two numbers that vary are compared and one of them is wide, the encoding needs both in binary.
   void force_digits() {
-    for (NodeId id = 0, count = static_cast<NodeId>(circuit_.nodes().size()); id < count; ++id) {
-      if (!circuit_.node(id).condition)
-        circuit_.equal(id, circuit_.previous(id, circuit_.node(id).range.low));
+    const auto count = static_cast<NodeId>(circuit_.nodes().size());
+    const NodeId wide = circuit_.input({.name = "wide", .condition = false, .range = {0, 100}, .step = 1});
+    for (NodeId id = 0; id < count; ++id) {
+      if (!circuit_.node(id).condition) circuit_.equal(id, wide);
     }
   }
 
@@ -144,6 +158,17 @@ TEST_CASE("Interpreter and encoding agree on random designs", "[agreement]") {
                             return still_disagrees(shorter, seed);
                           }));
   }
+}
+
+TEST_CASE("Where all numbers are to be in binary, they are", "[agreement]") {
+  std::size_t otherwise = 0;
+  for (std::uint64_t seed = 0; seed < 50; ++seed) {
+    INFO("seed " << seed);
+    const dsl::Model model = compiled(random_design(seed));
+    CHECK(Comparison(model, true).without_digits() == 0);
+    otherwise += Comparison(model, false).without_digits();
+  }
+  CHECK(otherwise > 0);
 }
 
 TEST_CASE("A single wrong value of any node would be noticed", "[agreement]") {

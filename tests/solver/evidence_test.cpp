@@ -238,7 +238,8 @@ TEST_CASE("recheck finds a proof that was changed", "[evidence]") {
     }
     SECTION(solver + ": in all three, to something false") {
       for (const char* part : {"start", "step", "claim"}) {
-        evidence.change(std::string("needs_prime.") + part + ".smt2", clause, "\n  (not " + clause + ")");
+        evidence.change(std::string("needs_prime.") + part + ".smt2", clause,
+                        "\n  (not " + clause.substr(3) + ")");
       }
       const ProcessResult found = evidence.recheck(solver);
       CHECK(found.status == 1);
@@ -253,6 +254,86 @@ TEST_CASE("recheck finds a proof that was changed", "[evidence]") {
       CHECK(has(found.output, "do not speak of the same step"));
     }
   }
+}
+
+// What a forger might do with a text editor; each of these once passed for a proof, or might have.
+TEST_CASE("recheck finds whatever was put into a proof or left out of it", "[evidence]") {
+  const Evidence evidence;
+  const std::vector<std::string> others = solvers();
+  if (others.empty()) return;
+  struct Forgery {
+    const char* what;
+    std::vector<const char*> parts;
+    std::string from, to;
+  };
+  const std::vector<const char*> all{"start", "step", "claim"};
+  const std::string check = "(check-sat)";
+  const std::string before = solver::invariant_begins;
+  const std::vector<Forgery> forgeries{
+      {"a contradiction", {"start"}, check, "(assert false)\n(check-sat)"},
+      {"a contradiction", {"step"}, check, "(assert false)\n(check-sat)"},
+      {"a contradiction", {"claim"}, check, "(assert false)\n(check-sat)"},
+      {"a contradiction in all", all, before, "(assert false)\n" + before},
+      {"an answer", {"claim"}, check, "(echo \"unsat\")\n(exit)\n(check-sat)"},
+      {"another answer's words", all, before, "(set-option :print-success false)\n" + before},
+      {"no question", {"claim"}, check, ""},
+      {"a comment that ends early", {"step"}, check, "; \r(assert false)\n(check-sat)"},
+      {"two commands in a line", {"step"}, check, "(assert false) (check-sat)"},
+      {"another logic", all, "(set-logic QF_LIA)", "(set-logic QF_LRA)"},
+      {"a step that can't be taken",
+       {"step", "claim"},
+       solver::step_ends,
+       std::string("(assert false)\n") + solver::step_ends},
+      {"an invariant that ends early", all, ") Bool (and true", ") Bool (and true)) (assert (and false"},
+      {"an invariant that knows the first tick", all, "Bool (and true",
+       "Bool (and true\n  (<= 0 |ticks since node 3 (0)@0|)"},
+  };
+  for (const Forgery& forgery : forgeries) {
+    const Evidence fresh;
+    std::string first;
+    for (const char* part : forgery.parts) {
+      const std::string name = std::string("ev/needs_prime.") + part + ".smt2";
+      std::string text = fresh.folder.read(name);
+      const std::size_t place = text.find(forgery.from);
+      INFO(forgery.what << " in " << name);
+      REQUIRE(place != std::string::npos);
+      fresh.folder.write(name, text.replace(place, forgery.from.size(), forgery.to));
+      first += std::string(part) + " ";
+    }
+    INFO(forgery.what << " in " << first);
+    const ProcessResult found = fresh.recheck(others.front());
+    INFO(found.output);
+    CHECK(found.status == 1);
+    CHECK(has(found.output, "WRONG  needs_prime"));
+    CHECK(has(found.output, "2 of 3 proofs confirmed"));
+  }
+  SECTION("an index that names another claim's proof, or none") {
+    const std::string index = evidence.folder.read("ev/index.json");
+    auto json = nlohmann::json::parse(index);
+    auto& claims = json["claims"];
+    const auto proof = claims[1]["proof"];
+    claims[0]["proof"] = proof;
+    evidence.folder.write("ev/index.json", json.dump());
+    CHECK(has(evidence.recheck(others.front()).output, "WRONG  needs_prime: the index does not name"));
+    claims[0]["proof"] = nlohmann::json::array();
+    evidence.folder.write("ev/index.json", json.dump());
+    CHECK(has(evidence.recheck(others.front()).output, "WRONG  needs_prime: the index says that it holds"));
+  }
+}
+
+TEST_CASE("recheck leaves nothing running that the solver started", "[evidence]") {
+  const Evidence evidence;
+  // The long sleep is a child of the solver, and would go on without it.
+  evidence.folder.write("slow", "#!/bin/sh\nsleep 4321 &\necho $! > \"$(dirname \"$0\")/number\"\nwait\n");
+  fs::permissions(evidence.folder.at("slow"), fs::perms::owner_all);
+  const ProcessResult slow = evidence.recheck(evidence.folder.at("slow"), {"--timeout", "500 ms"});
+  CHECK(slow.status == 3);
+  const std::string number = evidence.folder.read("number");
+  REQUIRE(!number.empty());
+  std::ostringstream state;
+  state << std::ifstream("/proc/" + number.substr(0, number.find('\n')) + "/stat").rdbuf();
+  // Gone, or dead and only not yet reaped.
+  CHECK((state.str().empty() || has(state.str(), ") Z ")));
 }
 
 TEST_CASE("Half-written evidence is never taken for evidence", "[evidence]") {

@@ -129,6 +129,7 @@ class DesignGenerator {
     if (!takes(travel.values)) return false;
     lines_.push_back(fmt::format("channel {} {}{}", name, travel.text, chance_.one_in(3) ? travel.rate : ""));
     names_.levels.push_back({name, "%", travel.whole});
+    if (name == "stick") stick_may_be_lost_at_ = travel.whole.high == 4 ? 2 : 1;
     return true;
   }
 
@@ -145,7 +146,8 @@ class DesignGenerator {
   void link(const std::vector<std::string>& carried) {
     std::vector<std::string> lost;
     for (const std::string& name : carried) {
-      if (name == "stick") lost.push_back(fmt::format("stick {} %", chance_.between(0, 1)));
+      if (name == "stick")
+        lost.push_back(fmt::format("stick {} %", stick_may_be_lost_at_ * chance_.between(0, 1)));
       if (name == "stop") lost.emplace_back(chance_.one_in(2) ? "stop pressed" : "stop released");
       if (name == "guard") lost.push_back("guard " + chance_.pick(names_.positions.front().words));
     }
@@ -212,6 +214,7 @@ class DesignGenerator {
   }
 
   Chance chance_;
+  dsl::Value stick_may_be_lost_at_ = 1;  ///< one of its levels; 0 is another
   Vocabulary names_;
   std::vector<KnownPart> parts_;
   std::vector<std::string> lines_;
