@@ -11,7 +11,7 @@
 #include "cli/cmd_recheck.hpp"
 #include "cli/cmd_show.hpp"
 #include "cli/cmd_why.hpp"
-#include "cli/faults.hpp"
+#include "cli/guarded.hpp"
 #include "cli/help.hpp"
 #include "cli/output.hpp"
 #include "dsl/diagnostics.hpp"
