@@ -45,8 +45,9 @@ std::optional<CommandResult> choose_faults(const std::vector<std::string>& wante
       for (const dsl::Alteration& fault : faults) names.push_back(fault.name);
       const std::string near = dsl::nearest_name(name, names);
       return usage_error(fmt::format("--fault: there is no fault '{}'", name),
-                         near.empty() ? "detent faults FILE lists them; write the name as it stands there, in quotes"
-                                      : fmt::format("did you mean '{}'?", near));
+                         near.empty()
+                             ? "detent faults FILE lists them; write the name as it stands there, in quotes"
+                             : fmt::format("did you mean '{}'?", near));
     }
     chosen.push_back(static_cast<std::size_t>(found - faults.begin()));
   }
@@ -74,8 +75,8 @@ Status status_of(const dsl::Model& model, const FaultStudy& study) {
   };
   const auto& verdicts = study.without.verdicts;
   bool refuted = std::any_of(verdicts.begin(), verdicts.end(), is(solver::Outcome::refuted));
-  bool undecided =
-      !study.without.looked_at || std::any_of(verdicts.begin(), verdicts.end(), is(solver::Outcome::undecided));
+  bool undecided = !study.without.looked_at ||
+                   std::any_of(verdicts.begin(), verdicts.end(), is(solver::Outcome::undecided));
   for (const auto* cases : {&study.singles, &study.pairs}) {
     const FaultSummary sum = summary_of(model, study, *cases);
     refuted = refuted || sum.fallen > 0;

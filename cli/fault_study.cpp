@@ -13,12 +13,17 @@ class Study {
  public:
   Study(const dsl::Design& design, const dsl::Sources& sources, const FaultWishes& wishes,
         const solver::CaseOptions& options, const StudyProgress& progress, FaultStudy& study)
-      : design_(design), sources_(sources), wishes_(wishes), runner_(options, progress, study.cost), study_(study) {}
+      : design_(design),
+        sources_(sources),
+        wishes_(wishes),
+        runner_(options, progress, study.cost),
+        study_(study) {}
 
   void run() {
     const dsl::Model whole = lowered(design_, sources_);
     study_.without = runner_.ask_one(whole);
     study_.claims = holding(study_.without);
+    if (study_.without.no_run_of) return;
     study_.with_pairs = wishes_.pairs;
     std::vector<std::size_t> chosen = wishes_.only;
     if (chosen.empty()) {

@@ -1,5 +1,5 @@
-// One row for each fault, one column for each safety claim. As many columns as fit stand side by side; what does
-// not fit follows in a table of its own.
+// One row for each fault, one column for each safety claim. As many columns as fit stand side by side; what
+// does not fit follows in a table of its own.
 #include "cli/faults_text.hpp"
 
 #include <fmt/format.h>
@@ -61,10 +61,11 @@ class FaultsPage {
               fmt::format("Looked at: {}, each by itself, in every run of any length{}.",
                           count_words(study_.singles.size(), "fault"), wishes_.allowed),
               Style::faint);
-    paragraph("",
-              "A fault changes what the design reads or does, never what a claim says of the hands: of an input, "
-              "and of a signal made of inputs alone, a claim means how the hands really stand.",
-              Style::faint);
+    paragraph(
+        "",
+        "A fault changes what the design reads or does, never what a claim says of the hands: of an input, "
+        "and of a signal made of inputs alone, a claim means how the hands really stand.",
+        Style::faint);
   }
 
   // ---- claims ----
@@ -77,9 +78,10 @@ class FaultsPage {
     }
     for (const Verdict& verdict : study_.without.verdicts) {
       if (verdict.outcome == Outcome::refuted || verdict.outcome == Outcome::undecided) {
-        paragraph("", fmt::format("{} is {} without any fault, and is not looked at here.",
-                                  model_.claims[verdict.claim].name,
-                                  verdict.outcome == Outcome::refuted ? "refuted" : "undecided"),
+        paragraph("",
+                  fmt::format("{} is {} without any fault, and is not looked at here.",
+                              model_.claims[verdict.claim].name,
+                              verdict.outcome == Outcome::refuted ? "refuted" : "undecided"),
                   Style::bad);
       }
     }
@@ -122,8 +124,9 @@ class FaultsPage {
     for (std::size_t first = 0; first < safety_.size(); first += fitting) {
       const std::size_t last = std::min(first + fitting, safety_.size());
       blank();
-      add_row(title, name_width, first, last,
-              [](std::size_t column) { return Cell{fmt::format("claim {}", column + 1), Style::strong}; });
+      add_row(title, name_width, first, last, [](std::size_t column) {
+        return Cell{fmt::format("claim {}", column + 1), Style::strong};
+      });
       for (const FaultCase& one : cases) {
         add_row(fault_words(study_, one), name_width, first, last,
                 [&](std::size_t column) { return cell(one, safety_[column]); });
@@ -153,11 +156,14 @@ class FaultsPage {
       std::vector<std::string> names;
       for (const FaultCase& one : study_.singles) {
         const Verdict* verdict = find(one, claim);
-        if (verdict != nullptr && verdict->outcome == Outcome::refuted) names.push_back(fault_words(study_, one));
+        if (verdict != nullptr && verdict->outcome == Outcome::refuted)
+          names.push_back(fault_words(study_, one));
       }
+      if (names.empty()) continue;
       blank();
-      paragraph("", fmt::format("{}, which should be possible, is prevented by {}. That is a nuisance, no danger.",
-                                model_.claims[claim].name, names.empty() ? "no fault" : list_words(names)));
+      paragraph(
+          "", fmt::format("{}, which should be possible, is prevented by {}. That is a nuisance, no danger.",
+                          model_.claims[claim].name, list_words(names)));
     }
   }
 
@@ -185,21 +191,23 @@ class FaultsPage {
     share("single fault", study_.singles);
     if (study_.with_pairs) share("pair", study_.pairs);
     first_to_fall();
-    paragraph("",
-              "This is an aid to, and no replacement for, an assessment under the standards of machine safety "
-              "(ISO 13849-1, IEC 62061): it knows only the faults listed here, in the model, and neither how "
-              "likely they are nor whether they are noticed.");
+    paragraph(
+        "",
+        "This is an aid to, and no replacement for, an assessment under the standards of machine safety "
+        "(ISO 13849-1, IEC 62061): it knows only the faults listed here, in the model, and neither how "
+        "likely they are nor whether they are noticed.");
   }
 
   void share(const std::string& what, const std::vector<FaultCase>& cases) {
     const FaultSummary sum = summary_of(model_, study_, cases);
     const std::size_t possible = cases.size() - sum.ruled_out;
-    std::string text = fmt::format("{} of {} survived", sum.survived, count_words(possible, what));
+    std::string text = fmt::format("The design survives {} of {}", sum.survived, count_words(possible, what));
     if (possible > 0) text += fmt::format(" ({} %)", 100 * sum.survived / possible);
-    text += ": every safety claim is still proved";
+    text += ", with every safety claim still proved";
     if (sum.fallen > 0) text += fmt::format("; with {} a claim falls", sum.fallen);
     if (sum.undecided > 0) text += fmt::format("; {} undecided", sum.undecided);
     if (sum.ruled_out > 0) text += fmt::format("; {} more ruled out by the assumptions", sum.ruled_out);
+    text += ".";
     const bool good = sum.fallen == 0 && sum.undecided == 0;
     paragraph("", text, good ? Style::good : (sum.fallen > 0 ? Style::bad : Style::unsure));
   }
@@ -233,7 +241,8 @@ std::string fault_words(const FaultStudy& study, const FaultCase& one) {
   return list_words(names);
 }
 
-FaultSummary summary_of(const dsl::Model& model, const FaultStudy& study, const std::vector<FaultCase>& cases) {
+FaultSummary summary_of(const dsl::Model& model, const FaultStudy& study,
+                        const std::vector<FaultCase>& cases) {
   FaultSummary sum;
   std::map<std::uint32_t, FaultSummary::Fallen> fallen;
   for (const FaultCase& one : cases) {
@@ -244,16 +253,18 @@ FaultSummary summary_of(const dsl::Model& model, const FaultStudy& study, const 
     sum.ruled_out += fate == Fate::no_run ? 1 : 0;
     for (const Verdict& verdict : one.answer.verdicts) {
       if (verdict.outcome != Outcome::refuted || model.claims[verdict.claim].possible) continue;
-      auto& entry = fallen.try_emplace(verdict.claim, FaultSummary::Fallen{verdict.claim, 0, 0}).first->second;
+      auto& entry =
+          fallen.try_emplace(verdict.claim, FaultSummary::Fallen{verdict.claim, 0, 0}).first->second;
       const auto ticks = verdict.run ? static_cast<dsl::Value>(verdict.run->ticks()) : 0;
       entry.shortest = entry.faults == 0 ? ticks : std::min(entry.shortest, ticks);
       ++entry.faults;
     }
   }
   for (const auto& [claim, entry] : fallen) sum.fallen_claims.push_back(entry);
-  std::stable_sort(sum.fallen_claims.begin(), sum.fallen_claims.end(), [](const auto& one, const auto& other) {
-    return one.faults != other.faults ? one.faults > other.faults : one.shortest < other.shortest;
-  });
+  std::stable_sort(
+      sum.fallen_claims.begin(), sum.fallen_claims.end(), [](const auto& one, const auto& other) {
+        return one.faults != other.faults ? one.faults > other.faults : one.shortest < other.shortest;
+      });
   return sum;
 }
 

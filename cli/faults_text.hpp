@@ -1,4 +1,5 @@
-// The study of faults as a page: a table of faults and claims, runs where they are wanted, and what it comes to.
+// The study of faults as a page: a table of faults and claims, runs where they are wanted, and what it comes
+// to.
 #pragma once
 
 #include <string>

@@ -158,7 +158,11 @@ class Study {
     }
     const dsl::Model model = lowered(dsl::from_rest(design_, rest), sources_);
     const solver::CaseAnswer answer =
-        runner_.ask(1, [&](std::size_t) { return solver::Case{model, possible_}; }).front();
+        runner_.ask(1,
+                    [&](std::size_t) {
+                      return solver::Case{model, possible_};
+                    })
+            .front();
     study_.rest_is_possible = !answer.no_run_of;
     for (const solver::Verdict& verdict : answer.verdicts) {
       PowerUpFinding finding{.claim = verdict.claim};

@@ -47,8 +47,8 @@ struct GapStudy {
   solver::CaseAnswer without;         ///< verdicts on all claims of the design as it is
   std::vector<std::uint32_t> claims;  ///< those that hold; all that follows speaks of them
   std::vector<Slip> slips;
-  /// Claims that add nothing the others do not notice: each slip that such a claim notices is noticed by another
-  /// one too. Each is so by itself: where two say the same, both are listed, and one may go.
+  /// Claims that add nothing the others do not notice: each slip that such a claim notices is noticed by
+  /// another one too. Each is so by itself: where two say the same, both are listed, and one may go.
   std::vector<std::uint32_t> add_nothing;
   std::vector<AssumptionFinding> assumptions;
   std::vector<PowerUpFinding> power_up;

@@ -19,12 +19,12 @@ class GapsPage {
   Page make() {
     head();
     not_holding();
-    slips(Slip::Fate::gap, "Nobody would notice if the design were otherwise here; every claim would still hold:",
-          Style::bad);
-    slips(Slip::Fate::undecided, "Whether anybody would notice these could not be decided in the time allowed:",
-          Style::unsure);
-    slips(Slip::Fate::no_effect, "These change nothing at any output, in any run, and so are no gaps:",
-          Style::plain);
+    slips(Slip::Fate::gap,
+          "Nobody would notice if the design were otherwise here; every claim would still hold:", Style::bad);
+    slips(Slip::Fate::undecided,
+          "Whether anybody would notice these could not be decided in the time allowed:", Style::unsure);
+    slips(Slip::Fate::no_effect,
+          "These change nothing at any output, in any run, and so are no gaps:", Style::plain);
     claims();
     assumptions();
     power_up();
@@ -54,8 +54,9 @@ class GapsPage {
       const bool refuted = verdict.outcome == solver::Outcome::refuted;
       if (refuted || verdict.outcome == solver::Outcome::undecided) {
         blank();
-        paragraph("", fmt::format("The claim {} is {} as the design stands, and so notices nothing here.",
-                                  model_.claims[verdict.claim].name, refuted ? "refuted" : "undecided"),
+        paragraph("",
+                  fmt::format("The claim {} is {} as the design stands, and so notices nothing here.",
+                              model_.claims[verdict.claim].name, refuted ? "refuted" : "undecided"),
                   Style::bad);
       }
     }
@@ -67,7 +68,7 @@ class GapsPage {
     paragraph("", sentence, style);
     for (const Slip& slip : study_.slips) {
       if (slip.fate == fate) {
-        paragraph(fmt::format("  {:<9}", line_words(compiled_.sources, slip.what.place)), slip.what.name);
+        paragraph(fmt::format("  {:<8} ", line_words(compiled_.sources, slip.what.place)), slip.what.name);
       }
     }
   }
@@ -81,9 +82,11 @@ class GapsPage {
   void claims() {
     if (study_.add_nothing.empty()) return;
     blank();
-    paragraph("", fmt::format("Claims that add nothing the others do not notice (each of these changes that such a "
-                              "claim notices is noticed by another one too; of two that say the same, one may go): {}.",
-                              list_words(names(study_.add_nothing))));
+    paragraph("",
+              fmt::format("As far as these changes tell, claims that add nothing the others do not notice "
+                          "(whatever change such a claim notices, another notices too; where two are listed "
+                          "that notice the same, one of them is still needed): {}.",
+                          list_words(names(study_.add_nothing))));
   }
 
   void assumptions() {
@@ -94,7 +97,8 @@ class GapsPage {
       }
       if (one.fate == AssumptionFinding::Fate::undecided) {
         blank();
-        paragraph("", fmt::format("Whether a proof needs the assumption {} is undecided.", one.name), Style::unsure);
+        paragraph("", fmt::format("Whether a proof needs the assumption {} is undecided.", one.name),
+                  Style::unsure);
       }
     }
     if (needless.empty()) return;
@@ -111,15 +115,17 @@ class GapsPage {
     }
     if (!odd.empty()) {
       blank();
-      paragraph("", fmt::format("Possible only thanks to an odd power-up (no longer so when every hand begins at "
-                                "rest, every link is there and edges at power-up are ignored): {}.",
-                                list_words(odd)),
+      paragraph("",
+                fmt::format("Possible only thanks to an odd power-up (no longer so when every hand begins at "
+                            "rest, every link is there and edges at power-up are ignored): {}.",
+                            list_words(odd)),
                 Style::bad);
     }
     if (!study_.rest_is_possible) {
       blank();
-      paragraph("", "What the design says of power-up does not let every hand begin at rest, so whether its "
-                    "possible claims need an odd power-up was not looked at.");
+      paragraph("",
+                "What the design says of power-up does not let every hand begin at rest, so whether its "
+                "possible claims need an odd power-up was not looked at.");
     }
   }
 
@@ -127,14 +133,16 @@ class GapsPage {
     blank();
     const std::size_t gaps = count_of(study_, Slip::Fate::gap);
     const std::size_t undecided = count_of(study_, Slip::Fate::undecided);
-    std::string text = fmt::format("{}: {} noticed, {} nobody would notice, {} without effect",
-                                   count_words(study_.slips.size(), "small change"),
-                                   count_of(study_, Slip::Fate::noticed), gaps,
-                                   count_of(study_, Slip::Fate::no_effect));
+    std::string text =
+        fmt::format("{}: {} noticed, {} nobody would notice, {} without effect",
+                    count_words(study_.slips.size(), "small change"), count_of(study_, Slip::Fate::noticed),
+                    gaps, count_of(study_, Slip::Fate::no_effect));
     if (undecided > 0) text += fmt::format(", {} undecided", undecided);
     paragraph("", text, gaps > 0 ? Style::bad : (undecided > 0 ? Style::unsure : Style::good));
-    paragraph("", "A gap is no fault of the design: it is something that the claims leave open. Say it in a claim, "
-                  "if it matters.");
+    paragraph(
+        "",
+        "A gap is no fault of the design: it is something that the claims leave open. Say it in a claim, "
+        "if it matters.");
   }
 
   const dsl::Compiled& compiled_;

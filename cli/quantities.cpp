@@ -176,8 +176,9 @@ Reading<Value> read_share(const std::string& text) {
   const std::optional<Value> share =
       quantity && quantity->unit == "%" ? whole(*quantity, millionths_of_a_percent) : std::nullopt;
   if (!share || *share < 1 || *share > 100 * millionths_of_a_percent) {
-    return not_a<Value>(text, "a share in percent",
-                        "write more than 0 % and at most 100 %, with at most 4 decimals, for example \"10 %\"");
+    return not_a<Value>(
+        text, "a share in percent",
+        "write more than 0 % and at most 100 %, with at most 4 decimals, for example \"10 %\"");
   }
   return {.value = share};
 }

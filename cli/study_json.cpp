@@ -13,12 +13,9 @@ using dsl::Model;
 constexpr int schema_version = 1;
 
 Json head(const std::string& file, const dsl::Compiled& compiled, Status status) {
-  Json json{{"schema_version", schema_version},
-            {"detent_version", DETENT_VERSION},
-            {"solver_version", solver::solver_version()},
-            {"file", file},
-            {"exit_status", static_cast<int>(status)},
-            {"diagnostics", json_diagnostics(compiled)}};
+  Json json{{"schema_version", schema_version},           {"detent_version", DETENT_VERSION},
+            {"solver_version", solver::solver_version()}, {"file", file},
+            {"exit_status", static_cast<int>(status)},    {"diagnostics", json_diagnostics(compiled)}};
   if (compiled.model) {
     json["title"] = compiled.model->title;
     json["tick_us"] = compiled.model->tick_us;
@@ -46,7 +43,8 @@ Json json_claims(const dsl::Compiled& compiled, const solver::CaseAnswer& answer
 }
 
 Json json_cost(const solver::CasesReport& cost) {
-  return {{"asked", cost.asked}, {"known", cost.known}, {"by_chance", cost.by_chance}, {"seconds", cost.seconds}};
+  return {
+      {"asked", cost.asked}, {"known", cost.known}, {"by_chance", cost.by_chance}, {"seconds", cost.seconds}};
 }
 
 Json claim_names(const Model& model, const std::vector<std::uint32_t>& claims) {
@@ -204,7 +202,8 @@ std::string faults_json(const std::string& file, const dsl::Compiled& compiled, 
     json["summary"] = json_summary(*compiled.model, summary_of(*compiled.model, *study, study->singles));
     if (study->with_pairs) {
       json["pairs"] = json_cases(compiled, *study, study->pairs);
-      json["pairs_summary"] = json_summary(*compiled.model, summary_of(*compiled.model, *study, study->pairs));
+      json["pairs_summary"] =
+          json_summary(*compiled.model, summary_of(*compiled.model, *study, study->pairs));
     }
     json["cost"] = json_cost(study->cost);
   }

@@ -11,9 +11,9 @@
 namespace detent::cli {
 
 /// `study` is null where the text has errors.
-[[nodiscard]] std::string faults_json(const std::string& file, const dsl::Compiled& compiled, const FaultStudy* study,
-                                      Status status);
-[[nodiscard]] std::string gaps_json(const std::string& file, const dsl::Compiled& compiled, const GapStudy* study,
-                                    Status status);
+[[nodiscard]] std::string faults_json(const std::string& file, const dsl::Compiled& compiled,
+                                      const FaultStudy* study, Status status);
+[[nodiscard]] std::string gaps_json(const std::string& file, const dsl::Compiled& compiled,
+                                    const GapStudy* study, Status status);
 
 }  // namespace detent::cli

@@ -15,7 +15,8 @@ CommandResult no_study(const dsl::Compiled& compiled, const StudySettings& setti
   return {.errors = render(errors_page(compiled, errors), errors), .status = Status::input_wrong};
 }
 
-CommandResult contradiction(const dsl::Compiled& compiled, dsl::Value no_run_of, const StudySettings& settings) {
+CommandResult contradiction(const dsl::Compiled& compiled, dsl::Value no_run_of,
+                            const StudySettings& settings) {
   CheckResult result{.file = "", .compiled = compiled};
   result.report.emplace();
   result.report->no_run_of = no_run_of;

@@ -10,7 +10,8 @@
 namespace detent::cli {
 
 /// For a text with errors: its messages, or `json` where that is wanted.
-[[nodiscard]] CommandResult no_study(const dsl::Compiled& compiled, const StudySettings& settings, std::string json);
+[[nodiscard]] CommandResult no_study(const dsl::Compiled& compiled, const StudySettings& settings,
+                                     std::string json);
 
 /// For assumptions that contradict each other.
 [[nodiscard]] CommandResult contradiction(const dsl::Compiled& compiled, dsl::Value no_run_of,

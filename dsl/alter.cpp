@@ -1,5 +1,6 @@
-// How each alteration is made. A fault of an input changes what the design reads: every mention of the input in
-// an element gives way to a reading, and no mention in a claim does. A fault of an element changes its body.
+// How each alteration is made. A fault of an input changes what the design reads: every mention of the input
+// in an element gives way to a reading, and no mention in a claim does. A fault of an element changes its
+// body.
 #include "dsl/alter.hpp"
 
 #include <algorithm>
@@ -123,12 +124,13 @@ class Alter {
     const std::size_t chance = insert_behind(design_, what_.element, contact());
     const Term bouncing = condition_term(
         TermOp::equal,
-        {reference_term(design_, chance, place), constant_term(1, design_.elements[chance].type, place)}, place);
+        {reference_term(design_, chance, place), constant_term(1, design_.elements[chance].type, place)},
+        place);
     const Term recent = condition_term(TermOp::recently, {changed}, place, what_.value - 1);
-    Term reading = condition_term(TermOp::choose,
-                                  {condition_term(TermOp::and_, {recent, bouncing}, place),
-                                   reference_term(design_, old, place), now},
-                                  place);
+    Term reading = condition_term(
+        TermOp::choose,
+        {condition_term(TermOp::and_, {recent, bouncing}, place), reference_term(design_, old, place), now},
+        place);
     reading.type = now.type;
     // Put in place of every mention first: the reading itself must see the contact as it is.
     const std::size_t read = design_.elements.size();
@@ -197,8 +199,7 @@ class Alter {
     for (const std::size_t input : carried()) {
       const auto& value = design_.elements[input].carriage->lost;
       if (value) {
-        replace(TermOp::reference, input,
-                constant_term(*value, design_.elements[input].type, what_.place));
+        replace(TermOp::reference, input, constant_term(*value, design_.elements[input].type, what_.place));
       } else {
         hold(input, first_tick_term(what_.place));
       }
@@ -219,8 +220,8 @@ class Alter {
     maker.hidden = true;
     maker.output = false;
     const std::size_t made = insert_before(design_, what_.element, std::move(maker));
-    element().body = ValueBody{
-        condition_term(TermOp::not_, {reference_term(design_, made, what_.place)}, what_.place)};
+    element().body =
+        ValueBody{condition_term(TermOp::not_, {reference_term(design_, made, what_.place)}, what_.place)};
   }
 
   Design& design_;

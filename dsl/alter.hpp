@@ -19,13 +19,13 @@ enum class AlterationKind {
   keeps_last,      ///< a link: while it is lost, what it carries reads as it did last
   always_lost,     ///< a link: reads as lost, always, and all that it carries as well
   // What an element is.
-  stuck,           ///< is `value`, always
-  inverted,        ///< a condition: on where it was off; a choice between two levels: the other one
-  time,            ///< its `part`-th time (timers_of) is `value` ticks
-  threshold,       ///< its `part`-th threshold (thresholds_of) is `value`
-  other_start,     ///< a latch: starts in the other state
-  other_winner,    ///< a latch: the other one of set and reset wins
-  line_left_out,   ///< stages: the `part`-th line is never taken
+  stuck,          ///< is `value`, always
+  inverted,       ///< a condition: on where it was off; a choice between two levels: the other one
+  time,           ///< its `part`-th time (timers_of) is `value` ticks
+  threshold,      ///< its `part`-th threshold (thresholds_of) is `value`
+  other_start,    ///< a latch: starts in the other state
+  other_winner,   ///< a latch: the other one of set and reset wins
+  line_left_out,  ///< stages: the `part`-th line is never taken
 };
 
 struct Alteration {
@@ -44,12 +44,12 @@ struct Alteration {
 struct Threshold {
   Term* constant = nullptr;
   const Term* compared = nullptr;  ///< what it is compared with
-  Range allowed = {};              ///< where it may stand: the two of below(…) and above(…) must not cross
+  Range allowed = {};  ///< where it may stand: the two of below(…) and above(…) must not cross
 };
 [[nodiscard]] std::vector<Threshold> thresholds_of(ElementBody& body);
 
-/// The design with this alteration. Claims and assumptions stay as they are, and speak of the altered elements.
-/// Of an input they tell what the hand does (and the link makes of it), not what the design reads.
+/// The design with this alteration. Claims and assumptions stay as they are, and speak of the altered
+/// elements. Of an input they tell what the hand does (and the link makes of it), not what the design reads.
 [[nodiscard]] Design altered(const Design& design, const Alteration& alteration);
 
 /// Makes several of them at once, at most one for each element.

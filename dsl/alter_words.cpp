@@ -9,8 +9,9 @@ namespace {
 
 /// A pulse of no time and a stage left before it is entered are no designs.
 bool is_too_short(const Element& element, std::size_t timer, Value ticks) {
-  const bool own = std::holds_alternative<PulseBody>(element.body) ? timer == 0
-                                                                   : std::holds_alternative<StagesBody>(element.body);
+  const bool own = std::holds_alternative<PulseBody>(element.body)
+                       ? timer == 0
+                       : std::holds_alternative<StagesBody>(element.body);
   return ticks < (own ? 1 : 0);
 }
 
@@ -54,13 +55,14 @@ void add_times(const Design& design, std::size_t index, const std::function<Valu
                     .element = index,
                     .part = timer,
                     .value = changed,
-                    .name = fmt::format("{} {} ({} for {})", element.name, word, time_text(changed, design.tick_us),
-                                        time_text(ticks, design.tick_us)),
+                    .name = fmt::format("{} {} ({} for {})", element.name, word,
+                                        time_text(changed, design.tick_us), time_text(ticks, design.tick_us)),
                     .place = element.place});
   }
 }
 
-void add_stuck(const Design& design, std::size_t index, const std::string& word, std::vector<Alteration>& list) {
+void add_stuck(const Design& design, std::size_t index, const std::string& word,
+               std::vector<Alteration>& list) {
   const Element& element = design.elements[index];
   const bool stages = element.type.kind == SortKind::position;
   const Value count = stages ? static_cast<Value>(design.elements[element.type.owner].positions.size()) : 2;

@@ -16,12 +16,13 @@ namespace detent::dsl {
 /// Gives each its own name: a second one of a name becomes "NAME (2)".
 void make_unique(std::vector<Alteration>& alterations);
 
-/// One alteration for each of an element's times. `change` gives the new number of ticks; where that is too short
-/// for its place, or no change, there is none. `word` says what it is: "too slow", "a tick longer".
+/// One alteration for each of an element's times. `change` gives the new number of ticks; where that is too
+/// short for its place, or no change, there is none. `word` says what it is: "too slow", "a tick longer".
 void add_times(const Design& design, std::size_t index, const std::function<Value(Value)>& change,
                const std::string& word, std::vector<Alteration>& list);
 
 /// The same element held for good at each value of a condition or stage.
-void add_stuck(const Design& design, std::size_t index, const std::string& word, std::vector<Alteration>& list);
+void add_stuck(const Design& design, std::size_t index, const std::string& word,
+               std::vector<Alteration>& list);
 
 }  // namespace detent::dsl

@@ -14,7 +14,8 @@ namespace {
 /// A share of a time, rounded up to whole ticks: to a tick at least.
 Value share(Value ticks, Value millionths) {
   constexpr Value million = 1'000'000;
-  return std::max<Value>(1, ticks / million * millionths + (ticks % million * millionths + million - 1) / million);
+  return std::max<Value>(
+      1, ticks / million * millionths + (ticks % million * millionths + million - 1) / million);
 }
 
 class FaultList {
@@ -94,10 +95,12 @@ class FaultList {
     if (!element().hidden && (element().type.kind == SortKind::condition || stages)) {
       add_stuck(design_, index_, "stuck", list_);
     }
-    add_times(design_, index_, [this](Value ticks) { return ticks - share(ticks, options_.tolerance); }, "too fast",
-              list_);
-    add_times(design_, index_, [this](Value ticks) { return ticks + share(ticks, options_.tolerance); }, "too slow",
-              list_);
+    add_times(
+        design_, index_, [this](Value ticks) { return ticks - share(ticks, options_.tolerance); }, "too fast",
+        list_);
+    add_times(
+        design_, index_, [this](Value ticks) { return ticks + share(ticks, options_.tolerance); }, "too slow",
+        list_);
     if (const auto* latch = std::get_if<LatchBody>(&element().body)) {
       add(AlterationKind::other_start, 0, latch->starting_on ? "starts off" : "starts on");
     }

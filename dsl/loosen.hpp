@@ -16,8 +16,8 @@ namespace detent::dsl {
 
 [[nodiscard]] Design without_assumption(const Design& design, std::size_t index);
 
-/// Every hand begins where it rests (`rest`: values by input name), no link is lost at tick 0, and edges at tick 0
-/// are ignored.
+/// Every hand begins where it rests (`rest`: values by input name), no link is lost at tick 0, and edges at
+/// tick 0 are ignored.
 [[nodiscard]] Design from_rest(const Design& design, const std::map<std::string, Value>& rest);
 
 }  // namespace detent::dsl

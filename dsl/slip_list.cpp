@@ -94,8 +94,10 @@ class SlipList {
       add_whole();
     }
     add_thresholds();
-    add_times(design_, index_, [](Value ticks) { return ticks + 1; }, "a tick longer", list_);
-    add_times(design_, index_, [](Value ticks) { return ticks - 1; }, "a tick shorter", list_);
+    add_times(
+        design_, index_, [](Value ticks) { return ticks + 1; }, "a tick longer", list_);
+    add_times(
+        design_, index_, [](Value ticks) { return ticks - 1; }, "a tick shorter", list_);
     if (const auto* latch = std::get_if<LatchBody>(&element().body)) {
       add(AlterationKind::other_winner, element().place, latch->set_wins ? "lets reset win" : "lets set win");
       add(AlterationKind::other_start, element().place, latch->starting_on ? "starts off" : "starts on");

@@ -55,8 +55,8 @@ void redirect_claims(Design& design, const Twins& twins) {
 }
 
 /// Adds a twin of each of these elements, right behind it.
-Twins add_twins(const Design& original, const std::set<std::size_t>& of, const std::string& prefix, bool hidden,
-                Design& design) {
+Twins add_twins(const Design& original, const std::set<std::size_t>& of, const std::string& prefix,
+                bool hidden, Design& design) {
   Twins twins;
   for (const std::size_t index : original.order) {
     if (of.contains(index)) {

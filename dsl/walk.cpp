@@ -124,8 +124,7 @@ Term condition_term(TermOp op, std::vector<Term> operands, const Place& place, V
 }
 
 Term reference_term(const Design& design, std::size_t element, const Place& place) {
-  return {
-      .op = TermOp::reference, .type = design.elements[element].type, .place = place, .element = element};
+  return {.op = TermOp::reference, .type = design.elements[element].type, .place = place, .element = element};
 }
 
 Term first_tick_term(const Place& place) {

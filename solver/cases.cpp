@@ -1,5 +1,5 @@
-// From cheap to dear, for each claim of each case: has the same circuit been decided before; does chance break it
-// on the interpreter (where no run is wanted); what does the engine say.
+// From cheap to dear, for each claim of each case: has the same circuit been decided before; does chance
+// break it on the interpreter (where no run is wanted); what does the engine say.
 //
 // A fault touches a part of the design, and most claims look at another: of their circuits the slices are the
 // same, node by node, as in the case before, and so is the verdict. That needs no argument about the fault.
@@ -23,7 +23,8 @@ namespace {
 
 class Cases {
  public:
-  Cases(std::size_t count, const std::function<Case(std::size_t)>& make, const CaseOptions& options, Memo& memo)
+  Cases(std::size_t count, const std::function<Case(std::size_t)>& make, const CaseOptions& options,
+        Memo& memo)
       : make_(make), options_(options), memo_(memo) {
     report_.answers.resize(count);
   }
@@ -174,8 +175,8 @@ class Cases {
 
 }  // namespace
 
-CasesReport check_cases(std::size_t count, const std::function<Case(std::size_t)>& make, const CaseOptions& options,
-                        Memo& memo) {
+CasesReport check_cases(std::size_t count, const std::function<Case(std::size_t)>& make,
+                        const CaseOptions& options, Memo& memo) {
   return Cases(count, make, options, memo).run();
 }
 

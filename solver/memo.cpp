@@ -10,8 +10,8 @@ namespace detent::solver {
 namespace {
 
 void write(const dsl::Node& node, std::string& text) {
-  fmt::format_to(std::back_inserter(text), "{} {} {} {} {} {} {} {};", static_cast<int>(node.kind), node.condition,
-                 node.a, node.b, node.c, node.number, node.cap, node.range.low);
+  fmt::format_to(std::back_inserter(text), "{} {} {} {} {} {} {} {};", static_cast<int>(node.kind),
+                 node.condition, node.a, node.b, node.c, node.number, node.cap, node.range.low);
 }
 
 void write(const dsl::CircuitInput& input, std::string& text) {
@@ -24,7 +24,8 @@ void write(const dsl::CircuitInput& input, std::string& text) {
 std::string key_of(const dsl::Model& model, std::uint32_t claim) {
   const dsl::Claim& asked = model.claims[claim];
   const Slice slice = slice_for(model, {asked.watch});
-  std::string key = fmt::format("{} {} {} ", asked.possible, asked.within.value_or(-1), slice.node_of[asked.watch]);
+  std::string key =
+      fmt::format("{} {} {} ", asked.possible, asked.within.value_or(-1), slice.node_of[asked.watch]);
   for (const dsl::Constraint& constraint : model.constraints) {
     fmt::format_to(std::back_inserter(key), "{} ", slice.node_of[constraint.node]);
   }

@@ -12,8 +12,8 @@
 
 namespace detent::solver {
 
-/// The slice that a claim and the constraints look at, written out, and the inputs of the whole model: two claims
-/// with the same key have the same verdicts, and the same runs.
+/// The slice that a claim and the constraints look at, written out, and the inputs of the whole model: two
+/// claims with the same key have the same verdicts, and the same runs.
 [[nodiscard]] std::string key_of(const dsl::Model& model, std::uint32_t claim);
 
 /// Verdicts by key. May be used from several threads.
