@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <set>
 #include <utility>
 
 #include "dsl/alter_words.hpp"
@@ -23,7 +24,11 @@ class FaultList {
   FaultList(const Design& design, const FaultOptions& options) : design_(design), options_(options) {}
 
   std::vector<Alteration> make() {
+    const std::set<std::size_t> machine = machine_of_outputs(design_);
     for (index_ = 0; index_ < design_.elements.size(); ++index_) {
+      if (!machine.contains(index_)) {
+        continue;
+      }
       if (is_input(element())) {
         add_input();
       } else {

@@ -23,6 +23,7 @@ struct FaultOptions {
 ///   condition (signal, output, timer, latch)   stuck on or off; stages: stuck at each stage
 ///   timer (pulse, delay, linger, `after` of stages, held(…), recently(…))   too fast or too slow
 ///   latch    starts in the other state
+/// What no output depends on is no part of the machine, and has no faults (unless there is no output at all).
 /// What stands hidden in the use of a part is looked at for its times alone.
 [[nodiscard]] std::vector<Alteration> list_faults(const Design& design, const FaultOptions& options);
 

@@ -121,9 +121,11 @@ std::vector<bool> names_for_hands(const Design& design) {
     }
   }
   HandNames made(design);
+  const std::set<std::size_t> machine = machine_of_outputs(design);
   std::vector<bool> names(design.elements.size(), false);
   for (std::size_t index = 0; index < design.elements.size(); ++index) {
-    names[index] = !is_input(design.elements[index]) && built_on[index] && made.is_made_of_hands(index);
+    const bool candidate = built_on[index] || !machine.contains(index);
+    names[index] = !is_input(design.elements[index]) && candidate && made.is_made_of_hands(index);
   }
   return names;
 }

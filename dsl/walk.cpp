@@ -115,6 +115,29 @@ std::set<std::size_t> downstream(const Design& design, const std::set<std::size_
   return reached;
 }
 
+std::set<std::size_t> machine_of_outputs(const Design& design) {
+  std::set<std::size_t> reached;
+  std::vector<std::size_t> open;
+  for (std::size_t index = 0; index < design.elements.size(); ++index) {
+    if (design.elements[index].output) {
+      open.push_back(index);
+    }
+  }
+  const bool all = open.empty();
+  for (std::size_t index = 0; all && index < design.elements.size(); ++index) {
+    open.push_back(index);
+  }
+  while (!open.empty()) {
+    const std::size_t index = open.back();
+    open.pop_back();
+    if (reached.insert(index).second) {
+      const std::set<std::size_t> named = named_by(design.elements[index]);
+      open.insert(open.end(), named.begin(), named.end());
+    }
+  }
+  return reached;
+}
+
 Term constant_term(Value value, const Type& type, const Place& place) {
   return {.op = TermOp::constant, .type = type, .place = place, .value = value};
 }

@@ -27,6 +27,10 @@ void visit(const Term& term, const std::function<void(const Term&)>& look);
 /// The elements that depend on one of these, through time as well, those themselves included.
 [[nodiscard]] std::set<std::size_t> downstream(const Design& design, const std::set<std::size_t>& of);
 
+/// The elements that the outputs depend on, through time as well, those themselves included: what the machine
+/// is made of. What else there is only helps to say claims. All elements, where there is no output.
+[[nodiscard]] std::set<std::size_t> machine_of_outputs(const Design& design);
+
 // ---- Small terms ----
 
 [[nodiscard]] Term constant_term(Value value, const Type& type, const Place& place);

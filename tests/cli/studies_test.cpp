@@ -132,8 +132,8 @@ TEST_CASE("A change that no output ever shows is no gap") {
   const Answer answer = study("gaps", {"-"}, R"(tick 10 ms
 button set_it
 button clear
-signal up = set_it and not clear
-latch lit set up reset clear
+signal lift = set_it and not clear
+latch lit set lift reset clear
 output lamp = lit
 claim dark: whenever clear: not lamp
 claim lights: whenever set_it and not clear: lamp
