@@ -6,6 +6,7 @@
 #include <algorithm>
 
 #include "cli/fault_study.hpp"
+#include "cli/fault_summary.hpp"
 #include "cli/faults_text.hpp"
 #include "cli/interrupt.hpp"
 #include "cli/progress.hpp"

@@ -1,6 +1,6 @@
 #include "cli/study_json.hpp"
 
-#include "cli/faults_text.hpp"
+#include "cli/fault_summary.hpp"
 #include "cli/gaps_text.hpp"
 #include "cli/json_parts.hpp"
 #include "solver/version.hpp"

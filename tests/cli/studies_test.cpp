@@ -7,7 +7,7 @@
 #include <set>
 
 #include "cli/fault_study.hpp"
-#include "cli/faults_text.hpp"
+#include "cli/fault_summary.hpp"
 #include "cli/gap_study.hpp"
 #include "cli/reader.hpp"
 #include "dsl/fault_list.hpp"

@@ -65,7 +65,8 @@ TEST_CASE("Faults of random designs: every verdict agrees with all short runs", 
   CHECK((which.count < 24 || compared > 100));
 }
 
-TEST_CASE("Slips of random designs: who notices, and what changes nothing, agrees with all short runs", "[alterations]") {
+TEST_CASE("Slips of random designs: who notices, and what changes nothing, agrees with all short runs",
+          "[alterations]") {
   const Seeds which = seeds(24);
   std::size_t compared = 0;
   for (std::uint64_t seed = which.first; seed < which.first + which.count; ++seed) {
