@@ -18,9 +18,8 @@ struct Compiled {
   Sources sources;
   Diagnostics diagnostics;
   Tree tree;
-  std::optional<Design>
-      design;                  ///< the checked design that the model was made from; absent where the model is
-  std::optional<Model> model;  ///< absent if there is any error among the diagnostics
+  std::optional<Design> design;  ///< what the model was made from; absent where the model is
+  std::optional<Model> model;    ///< absent if there is any error among the diagnostics
 };
 
 /// Never throws for what is in the files.
