@@ -9,10 +9,12 @@
 #include <map>
 
 #include "cli/cmd_check.hpp"
+#include "cli/cmd_faults.hpp"
+#include "cli/cmd_gaps.hpp"
 #include "cli/cmd_recheck.hpp"
 #include "cli/cmd_show.hpp"
 #include "cli/cmd_why.hpp"
-#include "cli/faults.hpp"
+#include "cli/guarded.hpp"
 #include "cli/help.hpp"
 #include "cli/output.hpp"
 #include "dsl/diagnostics.hpp"
@@ -27,10 +29,14 @@ struct CommandLine {
   CLI::App* show = nullptr;
   CLI::App* why = nullptr;
   CLI::App* recheck = nullptr;
+  CLI::App* faults = nullptr;
+  CLI::App* gaps = nullptr;
   CheckOptions check_options;
   ShowOptions show_options;
   WhyOptions why_options;
   RecheckOptions recheck_options;
+  FaultsOptions faults_options;
+  StudyOptions gaps_options;
 };
 
 void describe_check(CommandLine& line) {
@@ -50,6 +56,29 @@ void describe_check(CommandLine& line) {
   line.check->add_flag("--statistics", options.statistics)->disable_flag_override();
 }
 
+void describe_study(CLI::App& command, StudyOptions& options) {
+  command.add_option("FILE", options.file)->required();
+  command.add_option("--timeout", options.timeout);
+  command.add_option("--memory", options.memory);
+  command.add_option("--jobs", options.jobs);
+  command.add_option("--format", options.format);
+  command.add_option("--width", options.width);
+  command.add_option("--color", options.color);
+}
+
+void describe_studies(CommandLine& line) {
+  FaultsOptions& options = line.faults_options;
+  line.faults = line.app.add_subcommand("faults");
+  describe_study(*line.faults, options.study);
+  line.faults->add_option("--tolerance", options.tolerance);
+  line.faults->add_option("--bounce", options.bounce);
+  line.faults->add_option("--fault", options.faults)->allow_extra_args(false);
+  line.faults->add_flag("--pairs", options.pairs);
+  line.faults->add_flag("--all-runs", options.all_runs);
+  line.gaps = line.app.add_subcommand("gaps");
+  describe_study(*line.gaps, line.gaps_options);
+}
+
 void describe(CommandLine& line) {
   line.app.set_version_flag("--version", "");
   describe_check(line);
@@ -64,6 +93,7 @@ void describe(CommandLine& line) {
   line.recheck->add_option("FOLDER", line.recheck_options.folder)->required();
   line.recheck->add_option("--solver", line.recheck_options.solver)->required();
   line.recheck->add_option("--timeout", line.recheck_options.timeout);
+  describe_studies(line);
 }
 
 std::string help_for(const CommandLine& line) {
@@ -71,6 +101,8 @@ std::string help_for(const CommandLine& line) {
   if (line.show->parsed()) return show_help();
   if (line.why->parsed()) return why_help();
   if (line.recheck->parsed()) return recheck_help();
+  if (line.faults->parsed()) return faults_help();
+  if (line.gaps->parsed()) return gaps_help();
   return general_help();
 }
 
@@ -79,6 +111,8 @@ std::string command_of(const CommandLine& line) {
   if (line.show->parsed()) return "show";
   if (line.why->parsed()) return "why";
   if (line.recheck->parsed()) return "recheck";
+  if (line.faults->parsed()) return "faults";
+  if (line.gaps->parsed()) return "gaps";
   return "";
 }
 
@@ -125,7 +159,7 @@ CommandResult unexpected(const CommandLine& line, const std::vector<std::string>
   const std::string command = command_of(line);
   if (command.empty()) {
     return usage_error(fmt::format("there is no command '{}'", seen),
-                       near_mend(seen, {"check", "why", "recheck", "show"},
+                       near_mend(seen, {"check", "why", "faults", "gaps", "recheck", "show"},
                                  fmt::format("to check a design, write: detent check {}", seen)));
   }
   const std::string mend =
@@ -211,6 +245,8 @@ CommandResult dispatch(CommandLine& line) {
   if (line.show->parsed()) return show(line.show_options);
   if (line.why->parsed()) return why(line.why_options);
   if (line.recheck->parsed()) return recheck(line.recheck_options);
+  if (line.faults->parsed()) return faults(line.faults_options);
+  if (line.gaps->parsed()) return gaps(line.gaps_options);
   return {.errors = general_help(), .status = Status::input_wrong};
 }
 

@@ -18,6 +18,8 @@ broken, by the shortest run there is, told so that you can act it out.
   detent check FILE     check every claim of a design
   detent why FILE --claim NAME
                         what a proof rests on, or what led to a broken claim
+  detent faults FILE    which claims still hold with a fault in the design
+  detent gaps FILE      what the claims do not watch
   detent recheck FOLDER --solver COMMAND
                         let another solver confirm the proofs
   detent show FILE      list what was read: signals, syntax tree or circuit
@@ -139,6 +141,86 @@ std::string show_help() {
 
 Example:
   detent show boat.detent circuit
+)";
+}
+
+std::string faults_help() {
+  return R"(detent faults FILE: which claims still hold with a fault in the design
+
+  FILE                  the design; - reads standard input
+  --fault NAME          look at this fault only, and show what it leads to; its
+                        name as the table has it, in quotes; may be given more
+                        than once
+  --pairs               also look at every two faults of different elements that
+                        the design survives one by one
+  --all-runs            show the run of every claim that falls
+  --tolerance SHARE     how wrong a timer may run; "10 %" if not said, and at
+                        least a tick
+  --bounce TIME         how long a contact bounces; "3 ticks" if not said
+
+  --timeout TIME        for each claim with each fault; 20 s if not said
+  --memory AMOUNT       the most memory to use, for example 2GiB
+  --jobs N              work with N threads; if not said, as many as the machine
+                        has cores
+  --format text|json    a page for people, or everything for programs
+                        (the form is laid down in faults.schema.json)
+  --width N             columns of the page; else those of the terminal, or 80
+  --color WHEN          auto, always or never; auto heeds NO_COLOR
+  -h, --help            this text
+
+The faults: an input read as stuck at its ends, at rest, at each position, or
+at what it is while its link is lost; a contact that bounces; a link that is
+lost unnoticed, keeps what came last, or is lost for good; a condition or stage
+that is stuck; a timer too fast or too slow; a latch that starts otherwise.
+
+What a claim says of an input is what the hand does, not what the design reads.
+The same goes for a signal that is made of inputs alone and that the design
+builds on. Of all else a claim tells what the faulty design does.
+
+Ctrl-C stops the study and tells what is known so far; a second one ends it at
+once.
+
+Exit status: 0 no claim falls, 1 a claim falls, 2 the text or the command line
+is wrong, 3 undecided (and none falls), 4 a fault in detent.
+
+Examples:
+  detent faults winch.detent
+  detent faults winch.detent --fault "cover stuck pressed"
+  detent faults winch.detent --pairs --tolerance "5 %" --format json
+)";
+}
+
+std::string gaps_help() {
+  return R"(detent gaps FILE: what the claims of a design do not watch
+
+  FILE                  the design; - reads standard input
+  --timeout TIME        for each claim of each changed design; 20 s if not said
+  --memory AMOUNT       the most memory to use, for example 2GiB
+  --jobs N              work with N threads; if not said, as many as the machine
+                        has cores
+  --format text|json    a page for people, or everything for programs
+                        (the form is laid down in gaps.schema.json)
+  --width N             columns of the page; else those of the terminal, or 80
+  --color WHEN          auto, always or never; auto heeds NO_COLOR
+  -h, --help            this text
+
+The design is changed a little, in one place after another: a condition always
+on, always off or inverted; a threshold a step higher or lower; a time a tick
+longer or shorter; a latch that lets the other side win, or starts otherwise; a
+line of stages left out. Where every claim still holds, nobody would notice.
+Changes that never show at an output are no gaps, and are listed apart.
+
+Also: claims that add nothing the others do not notice, assumptions that no
+proof needs, and what is possible only thanks to an odd power-up.
+
+Ctrl-C stops the study and tells what is known so far; a second one ends it at
+once.
+
+Exit status: 0 no gap, 1 there are gaps, 2 the text or the command line is
+wrong, 3 undecided (and no gap), 4 a fault in detent.
+
+Example:
+  detent gaps boat.detent
 )";
 }
 

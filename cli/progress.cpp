@@ -44,4 +44,8 @@ void ProgressLine::show(std::size_t open) {
   write(fmt::format("any length, {} open", count_words(open, "question")));
 }
 
+void ProgressLine::show(std::size_t done, std::size_t all, const std::string& what) {
+  write(fmt::format("{} of {}", done, count_words(all, what)));
+}
+
 }  // namespace detent::cli
