@@ -8,6 +8,7 @@
 #include <csignal>
 
 #include "cli/cmd_check.hpp"
+#include "cli/cmd_compare.hpp"
 #include "cli/cmd_recheck.hpp"
 #include "cli/cmd_show.hpp"
 #include "cli/cmd_why.hpp"
@@ -23,14 +24,25 @@ namespace {
 struct CommandLine {
   CLI::App app;
   CLI::App* check = nullptr;
+  CLI::App* compare = nullptr;
   CLI::App* show = nullptr;
   CLI::App* why = nullptr;
   CLI::App* recheck = nullptr;
   CheckOptions check_options;
+  CompareOptions compare_options;
   ShowOptions show_options;
   WhyOptions why_options;
   RecheckOptions recheck_options;
 };
+
+void describe_common(CLI::App& command, CommonOptions& options) {
+  command.add_option("--timeout", options.timeout);
+  command.add_option("--memory", options.memory);
+  command.add_option("--jobs", options.jobs);
+  command.add_option("--format", options.format);
+  command.add_option("--width", options.width);
+  command.add_option("--color", options.color);
+}
 
 void describe_check(CommandLine& line) {
   CheckOptions& options = line.check_options;
@@ -38,20 +50,30 @@ void describe_check(CommandLine& line) {
   line.check->add_option("FILE", options.file)->required();
   line.check->add_option("--claim", options.claims)->allow_extra_args(false);
   line.check->add_option("--within", options.within);
-  line.check->add_option("--timeout", options.timeout);
-  line.check->add_option("--memory", options.memory);
-  line.check->add_option("--jobs", options.jobs);
   line.check->add_option("--evidence", options.evidence);
-  line.check->add_option("--format", options.format);
-  line.check->add_option("--width", options.width);
-  line.check->add_option("--color", options.color);
+  describe_common(*line.check, options);
   line.check->add_flag("--all-signals", options.all_signals);
   line.check->add_flag("--statistics", options.statistics);
+}
+
+void describe_compare(CommandLine& line) {
+  CompareOptions& options = line.compare_options;
+  line.compare = line.app.add_subcommand("compare");
+  line.compare->add_option("A", options.a)->required();
+  line.compare->add_option("B", options.b)->required();
+  line.compare->add_option("--match", options.matches)->allow_extra_args(false);
+  line.compare->add_option("--goal", options.goal);
+  line.compare->add_option("--lock", options.lock);
+  line.compare->add_option("--rest", options.rest);
+  describe_common(*line.compare, options);
+  line.compare->add_flag("--all-signals", options.all_signals);
+  line.compare->add_flag("--statistics", options.statistics);
 }
 
 void describe(CommandLine& line) {
   line.app.set_version_flag("--version", "");
   describe_check(line);
+  describe_compare(line);
   line.show = line.app.add_subcommand("show");
   line.show->add_option("FILE", line.show_options.file)->required();
   line.show->add_option("WHAT", line.show_options.what);
@@ -67,6 +89,7 @@ void describe(CommandLine& line) {
 
 std::string help_for(const CommandLine& line) {
   if (line.check->parsed()) return check_help();
+  if (line.compare->parsed()) return compare_help();
   if (line.show->parsed()) return show_help();
   if (line.why->parsed()) return why_help();
   if (line.recheck->parsed()) return recheck_help();
@@ -75,6 +98,7 @@ std::string help_for(const CommandLine& line) {
 
 std::string command_of(const CommandLine& line) {
   if (line.check->parsed()) return "check";
+  if (line.compare->parsed()) return "compare";
   if (line.show->parsed()) return "show";
   if (line.why->parsed()) return "why";
   if (line.recheck->parsed()) return "recheck";
@@ -124,7 +148,7 @@ CommandResult unexpected(const CommandLine& line, const std::vector<std::string>
   const std::string command = command_of(line);
   if (command.empty()) {
     return usage_error(fmt::format("there is no command '{}'", seen),
-                       near_mend(seen, {"check", "why", "recheck", "show"},
+                       near_mend(seen, {"check", "compare", "why", "recheck", "show"},
                                  fmt::format("to check a design, write: detent check {}", seen)));
   }
   const std::string mend =
@@ -136,6 +160,10 @@ CommandResult unexpected(const CommandLine& line, const std::vector<std::string>
 
 CommandResult missing(const CommandLine& line, const CLI::ParseError& error) {
   const std::string command = command_of(line);
+  if (command == "compare") {
+    return usage_error("compare: two designs are needed",
+                       "write: detent compare A B, for example detent compare old.detent new.detent");
+  }
   if (command == "why") {
     return usage_error(
         fmt::format("why: {}", error.what()),
@@ -177,6 +205,7 @@ std::optional<CommandResult> parse(CommandLine& line, int argc, const char* cons
 
 CommandResult dispatch(CommandLine& line) {
   if (line.check->parsed()) return check(line.check_options);
+  if (line.compare->parsed()) return compare(line.compare_options);
   if (line.show->parsed()) return show(line.show_options);
   if (line.why->parsed()) return why(line.why_options);
   if (line.recheck->parsed()) return recheck(line.recheck_options);

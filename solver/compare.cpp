@@ -1,0 +1,297 @@
+// Everything becomes questions whether a condition can come true: that two signals part, that a claim breaks, that
+// the goal is reached with fewer movements than in the best run so far. They are asked in rounds: what does not
+// depend on other answers first, then each figure's next question, all figures of both designs together.
+#include "solver/compare.hpp"
+
+#include <algorithm>
+#include <utility>
+#include <variant>
+
+#include "solver/asker.hpp"
+#include "solver/figures.hpp"
+#include "solver/interpreter.hpp"
+#include "solver/limits.hpp"
+#include "solver/movements.hpp"
+
+namespace detent::solver {
+namespace {
+
+using dsl::Circuit;
+using dsl::Compared;
+using dsl::Model;
+using dsl::SideBySide;
+
+constexpr Value most_counted = 100'000;  // movements in one run
+
+constexpr FigureKind all_kinds[] = {FigureKind::movements_to_goal, FigureKind::slips_to_goal,
+                                    FigureKind::time_to_goal, FigureKind::movements_to_lock,
+                                    FigureKind::time_to_rest};
+
+/// A figure that is being found, and the question about it that is open.
+struct Open {
+  std::size_t side = 0;
+  std::size_t place = 0;  ///< in Comparison::figures[side]
+  std::variant<Fewest, Longest> search;
+  std::optional<Ticket> ticket = {};
+};
+
+/// The questions behind the figures of one design.
+class FigureQuestions {
+ public:
+  FigureQuestions(Circuit& circuit, const SideBySide& both, std::size_t side, const FigureConditions& conditions)
+      : circuit_(circuit),
+        both_(both),
+        side_(side),
+        movements_(circuit, inputs()),
+        goal_(moved(conditions.goal)),
+        lock_(moved(conditions.lock)),
+        rest_(moved(conditions.rest)) {}
+
+  std::optional<std::variant<Fewest, Longest>> search_for(FigureKind kind) {
+    if (kind == FigureKind::time_to_rest) {
+      if (lock_ == dsl::no_node || rest_ == dsl::no_node) return std::nullopt;
+      return Longest(restlessness());
+    }
+    if (goal_ == dsl::no_node) return std::nullopt;
+    switch (kind) {
+      case FigureKind::movements_to_goal:
+        return Fewest(kind, movements(goal_, circuit_.truth(false)));
+      case FigureKind::movements_to_lock: {
+        const NodeId before = circuit_.previous(goal_, 0);
+        return Fewest(kind, movements(circuit_.and_(before, circuit_.not_(goal_)), circuit_.not_(before)));
+      }
+      case FigureKind::slips_to_goal:
+        return Fewest(kind, limited(movements_.inputs_moved()));
+      default:
+        return Fewest(kind, duration());
+    }
+  }
+
+ private:
+  [[nodiscard]] NodeId moved(NodeId node) const {
+    return node == dsl::no_node ? node : both_.node_of[side_][node];
+  }
+
+  [[nodiscard]] std::vector<MovedInput> inputs() const {
+    const auto& choice = both_.model.power_up_choice;
+    const NodeId no_hand = choice ? both_.model.signals[*choice].node : dsl::no_node;
+    std::vector<MovedInput> all;
+    for (const NodeId node : both_.inputs_of[side_]) {
+      const auto& constraints = both_.constraints_of[side_];
+      const bool limited = std::any_of(constraints.begin(), constraints.end(), [&](const dsl::Constraint& one) {
+        return one.rate && one.rate->hand == node;
+      });
+      if (node != no_hand) all.push_back({node, limited});
+    }
+    return all;
+  }
+
+  [[nodiscard]] static Value at_end(const Trace& trace, NodeId node) {
+    return trace.at(trace.ticks() - 1, node);
+  }
+
+  /// Each bound has a counter of its own, which need not count further.
+  Fewest::Measure movements(NodeId goal, NodeId anew) {
+    const NodeId count = movements_.counted(anew, most_counted);
+    return {goal,
+            [this, goal, anew](Value most) {
+              const NodeId bounded = movements_.counted(anew, most + 1);
+              return circuit_.and_(goal, circuit_.less_equal(bounded, circuit_.constant(most)));
+            },
+            [count](const Trace& trace) { return at_end(trace, count); }};
+  }
+
+  Fewest::Measure limited(NodeId number) {
+    return {goal_,
+            [this, number](Value most) {
+              return circuit_.and_(goal_, circuit_.less_equal(number, circuit_.constant(most)));
+            },
+            [number](const Trace& trace) { return at_end(trace, number); }};
+  }
+
+  Fewest::Measure duration() {
+    return {goal_,
+            [this](Value most) {
+              const NodeId since_power_up = circuit_.age(circuit_.first_tick(), false);
+              return circuit_.and_(goal_, circuit_.age_at_most(since_power_up, most));
+            },
+            [](const Trace& trace) { return static_cast<Value>(trace.ticks()) - 1; }};
+  }
+
+  Longest::Conditions restlessness() {
+    const auto restless = [this](Value ticks) {
+      const NodeId since_lock = circuit_.age(circuit_.not_(lock_), true);
+      const NodeId held =
+          ticks == 0 ? lock_ : circuit_.and_(lock_, circuit_.not_(circuit_.age_at_most(since_lock, ticks)));
+      return circuit_.and_(held, circuit_.not_(rest_));
+    };
+    const Value longest = 4 * both_.model.longest_time + 1000;
+    return {restless, [this, longest](const Run& run) { return is_endless(run, longest); }, longest};
+  }
+
+  /// Whether the design, hands held as the run ends, comes to a standstill in which nothing is at rest.
+  bool is_endless(const Run& run, Value ticks) const {
+    const Circuit& circuit = both_.model.circuit;  // without counters, which would never stand still
+    Interpreter interpreter(circuit);
+    for (const auto& row : run.inputs) interpreter.step(row);
+    std::vector<Value> memory = interpreter.memory();
+    for (Value tick = 0; tick < ticks; ++tick) {
+      const std::vector<Value>& values = interpreter.step(run.inputs.back());
+      const bool kept = std::all_of(both_.constraints_of[side_].begin(), both_.constraints_of[side_].end(),
+                                    [&](const dsl::Constraint& one) { return values[one.node] != 0; });
+      if (!kept || values[lock_] == 0 || values[rest_] != 0) return false;
+      std::vector<Value> next = interpreter.memory();
+      if (next == memory) return true;
+      memory = std::move(next);
+    }
+    return false;
+  }
+
+  Circuit& circuit_;
+  const SideBySide& both_;
+  std::size_t side_;
+  Movements movements_;
+  NodeId goal_, lock_, rest_;
+};
+
+class Compare {
+ public:
+  Compare(const Model& a, const Model& b, const SideBySide& both, const CompareQuestions& questions,
+          const CompareOptions& options)
+      : both_(both), questions_(questions), asker_(a, b, both, options), designs_{&a, &b} {}
+
+  Comparison run() {
+    const Limits clock({}, {}, nullptr);
+    ask_signals();
+    ask_claims();
+    prepare_figures();
+    ask_figures();
+    if (asker_.answer()) {
+      write_signals();
+      write_claims();
+      while (take_figures() && !asker_.stopped() && asker_.answer()) {
+      }
+      write_figures();
+    }
+    result_.contradiction = asker_.contradiction();
+    result_.statistics = asker_.statistics();
+    result_.statistics.seconds = clock.seconds();
+    return std::move(result_);
+  }
+
+ private:
+  static Scope scope_of(std::size_t side) { return side == dsl::side_a ? Scope::a : Scope::b; }
+
+  // ---- signals ----
+  void ask_signals() {
+    for (const Compared& pair : both_.compared) {
+      for (const Compared::Way& way : pair.ways) partings_.push_back(asker_.ask(Scope::both, way.node));
+    }
+  }
+
+  void write_signals() {
+    auto ticket = partings_.begin();
+    for (std::size_t index = 0; index < both_.compared.size(); ++index) {
+      SignalAnswer answer{.compared = index};
+      for (const Compared::Way& way : both_.compared[index].ways) {
+        answer.partings.push_back({way.parting, asker_.verdict(*ticket++)});
+      }
+      result_.signals.push_back(std::move(answer));
+    }
+  }
+
+  // ---- claims ----
+  void ask_claims() {
+    for (const ClaimRow& row : questions_.claims) {
+      std::array<std::optional<Ticket>, 2>& tickets = claims_.emplace_back();
+      for (const std::size_t side : {dsl::side_a, dsl::side_b}) {
+        if (!row.claim[side]) continue;
+        const dsl::Claim& claim = designs_[side]->claims[*row.claim[side]];
+        tickets[side] = asker_.ask(scope_of(side), claim_beside(both_, side, claim));
+      }
+    }
+  }
+
+  void write_claims() {
+    for (std::size_t row = 0; row < claims_.size(); ++row) {
+      auto& verdicts = result_.claims.emplace_back();
+      for (const std::size_t side : {dsl::side_a, dsl::side_b}) {
+        if (!claims_[row][side]) continue;
+        verdicts[side] = asker_.verdict(*claims_[row][side]);
+        verdicts[side]->claim = *questions_.claims[row].claim[side];
+      }
+    }
+  }
+
+  // ---- figures ----
+  void prepare_figures() {
+    sources_.reserve(2);
+    for (const std::size_t side : {dsl::side_a, dsl::side_b}) {
+      sources_.emplace_back(asker_.circuit(), both_, side, questions_.figures[side]);
+      for (const FigureKind kind : all_kinds) {
+        result_.figures[side].push_back({.kind = kind});
+        if (auto search = sources_.back().search_for(kind)) {
+          open_.push_back({side, result_.figures[side].size() - 1, std::move(*search)});
+        }
+      }
+    }
+  }
+
+  /// Whether anything is left to ask.
+  bool ask_figures() {
+    bool any = false;
+    for (Open& open : open_) {
+      const auto question = std::visit([](auto& search) { return search.next(); }, open.search);
+      open.ticket.reset();
+      if (question) open.ticket = asker_.ask(scope_of(open.side), *question);
+      any = any || question.has_value();
+    }
+    return any;
+  }
+
+  bool take_figures() {
+    for (Open& open : open_) {
+      if (!open.ticket) continue;
+      const Verdict& verdict = asker_.verdict(*open.ticket);
+      if (auto* fewest = std::get_if<Fewest>(&open.search)) {
+        fewest->take(verdict, [this](const Run& run) { return asker_.replayed(run); });
+      } else {
+        std::get<Longest>(open.search).take(verdict);
+      }
+    }
+    return ask_figures();
+  }
+
+  void write_figures() {
+    for (const Open& open : open_) {
+      Figure& figure = result_.figures[open.side][open.place];
+      figure = std::visit([](const auto& search) { return search.figure(); }, open.search);
+      const bool unfinished = figure.state == Figure::State::undecided && figure.limit == Limit::none;
+      if (unfinished) figure.limit = asker_.stopped() ? Limit::interrupted : Limit::solver_gave_up;
+    }
+  }
+
+  const SideBySide& both_;
+  const CompareQuestions& questions_;
+  Asker asker_;
+  std::array<const Model*, 2> designs_;
+  std::vector<Ticket> partings_;  ///< one for each way of each compared pair
+  std::vector<std::array<std::optional<Ticket>, 2>> claims_;
+  std::vector<FigureQuestions> sources_;
+  std::vector<Open> open_;
+  Comparison result_;
+};
+
+}  // namespace
+
+bool SignalAnswer::any(Outcome outcome) const {
+  return std::any_of(partings.begin(), partings.end(),
+                     [&](const PartingAnswer& one) { return one.verdict.outcome == outcome; });
+}
+
+Comparison compare(const Model& a, const Model& b, const SideBySide& both, const CompareQuestions& questions,
+                   const CompareOptions& options) {
+  return Compare(a, b, both, questions, options).run();
+}
+
+}  // namespace detent::solver
