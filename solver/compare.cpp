@@ -12,6 +12,7 @@
 #include "solver/interpreter.hpp"
 #include "solver/limits.hpp"
 #include "solver/movements.hpp"
+#include "solver/readers.hpp"
 
 namespace detent::solver {
 namespace {
@@ -36,16 +37,22 @@ struct Open {
 };
 
 /// The questions behind the figures of one design.
+///
+/// That an input has moved is a comparison with what it was, and a proof would have to say how that hangs together
+/// with what the design remembers. So movements are counted twice: of the inputs themselves, which is what is meant
+/// and what runs are measured by, and of what the goal can see of them, which are never more and are conditions like
+/// those that the design remembers. With fewer of these out of reach, so are fewer of those.
 class FigureQuestions {
  public:
   FigureQuestions(Circuit& circuit, const SideBySide& both, std::size_t side, const FigureConditions& conditions)
       : circuit_(circuit),
         both_(both),
         side_(side),
-        movements_(circuit, inputs()),
         goal_(moved(conditions.goal)),
         lock_(moved(conditions.lock)),
-        rest_(moved(conditions.rest)) {}
+        rest_(moved(conditions.rest)),
+        movements_(circuit, inputs()),
+        seen_movements_(circuit, seen_inputs()) {}
 
   std::optional<std::variant<Fewest, Longest>> search_for(FigureKind kind) {
     if (kind == FigureKind::time_to_rest) {
@@ -61,7 +68,7 @@ class FigureQuestions {
         return Fewest(kind, movements(circuit_.and_(before, circuit_.not_(goal_)), circuit_.not_(before)));
       }
       case FigureKind::slips_to_goal:
-        return Fewest(kind, limited(movements_.inputs_moved()));
+        return Fewest(kind, inputs_moved());
       default:
         return Fewest(kind, duration());
     }
@@ -72,16 +79,35 @@ class FigureQuestions {
     return node == dsl::no_node ? node : both_.node_of[side_][node];
   }
 
+  [[nodiscard]] bool is_rate_limited(NodeId input) const {
+    const auto& constraints = both_.constraints_of[side_];
+    return std::any_of(constraints.begin(), constraints.end(), [&](const dsl::Constraint& one) {
+      return one.rate && one.rate->hand == input;
+    });
+  }
+
   [[nodiscard]] std::vector<MovedInput> inputs() const {
     const auto& choice = both_.model.power_up_choice;
     const NodeId no_hand = choice ? both_.model.signals[*choice].node : dsl::no_node;
     std::vector<MovedInput> all;
     for (const NodeId node : both_.inputs_of[side_]) {
-      const auto& constraints = both_.constraints_of[side_];
-      const bool limited = std::any_of(constraints.begin(), constraints.end(), [&](const dsl::Constraint& one) {
-        return one.rate && one.rate->hand == node;
-      });
-      if (node != no_hand) all.push_back({node, limited});
+      if (node != no_hand) all.push_back({{node}, is_rate_limited(node)});
+    }
+    return all;
+  }
+
+  [[nodiscard]] std::vector<MovedInput> seen_inputs() const {
+    std::vector<NodeId> roots;
+    if (goal_ != dsl::no_node) roots.push_back(goal_);
+    for (const dsl::Constraint& one : both_.constraints_of[side_]) {
+      if (!one.rate) roots.push_back(one.node);
+    }
+    std::vector<MovedInput> all = inputs();
+    for (MovedInput& input : all) {
+      if (input.rate_limited) continue;
+      if (auto readers = readers_of(both_.model.circuit, input.seen.front(), roots)) {
+        input.seen = std::move(*readers);
+      }
     }
     return all;
   }
@@ -93,20 +119,26 @@ class FigureQuestions {
   /// Each bound has a counter of its own, which need not count further.
   Fewest::Measure movements(NodeId goal, NodeId anew) {
     const NodeId count = movements_.counted(anew, most_counted);
-    return {goal,
-            [this, goal, anew](Value most) {
-              const NodeId bounded = movements_.counted(anew, most + 1);
-              return circuit_.and_(goal, circuit_.less_equal(bounded, circuit_.constant(most)));
-            },
-            [count](const Trace& trace) { return at_end(trace, count); }};
+    const auto bounded = [this, goal, anew](Movements& movements) {
+      return [this, goal, anew, &movements](Value most) {
+        return at_most(goal, movements.counted(anew, most + 1), most);
+      };
+    };
+    return {goal, bounded(movements_), [count](const Trace& trace) { return at_end(trace, count); },
+            bounded(seen_movements_)};
   }
 
-  Fewest::Measure limited(NodeId number) {
-    return {goal_,
-            [this, number](Value most) {
-              return circuit_.and_(goal_, circuit_.less_equal(number, circuit_.constant(most)));
-            },
-            [number](const Trace& trace) { return at_end(trace, number); }};
+  Fewest::Measure inputs_moved() {
+    const NodeId count = movements_.inputs_moved();
+    const NodeId seen = seen_movements_.inputs_moved();
+    const auto bounded = [this](NodeId number) {
+      return [this, number](Value most) { return at_most(goal_, number, most); };
+    };
+    return {goal_, bounded(count), [count](const Trace& trace) { return at_end(trace, count); }, bounded(seen)};
+  }
+
+  NodeId at_most(NodeId goal, NodeId number, Value most) {
+    return circuit_.and_(goal, circuit_.less_equal(number, circuit_.constant(most)));
   }
 
   Fewest::Measure duration() {
@@ -150,8 +182,8 @@ class FigureQuestions {
   Circuit& circuit_;
   const SideBySide& both_;
   std::size_t side_;
-  Movements movements_;
   NodeId goal_, lock_, rest_;
+  Movements movements_, seen_movements_;
 };
 
 class Compare {

@@ -21,12 +21,16 @@ std::optional<NodeId> Fewest::next() {
     if (figure_.floor == figure_.value) figure_.state = Figure::State::exact;
     return std::nullopt;
   }
-  return measure_.at_most(asked_);
+  return is_loose() ? measure_.loosely_at_most(asked_) : measure_.at_most(asked_);
 }
 
 void Fewest::improve(const Verdict& verdict, const std::function<Trace(const Run&)>& replayed) {
   const Value value = measure_.of(replayed(*verdict.run));
   if (figure_.run && value >= figure_.value) {
+    if (is_loose()) {
+      measure_.loosely_at_most = {};  // it says nothing here: the question is asked again, strictly
+      return;
+    }
     throw InternalDisagreement{"a run that was to be better than another is not"};
   }
   figure_.value = value;

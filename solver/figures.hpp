@@ -15,8 +15,10 @@ class Fewest {
  public:
   struct Measure {
     NodeId goal = dsl::no_node;
-    std::function<NodeId(Value most)> at_most;     ///< goal, and the measure is at most this
-    std::function<Value(const Trace&)> of;         ///< the measure of a run that ends with the goal
+    std::function<NodeId(Value most)> at_most;  ///< goal, and the measure is at most this
+    std::function<Value(const Trace&)> of;      ///< the measure of a run that ends with the goal
+    /// True wherever at_most is, and perhaps elsewhere, but easier to prove out of reach; may be empty.
+    std::function<NodeId(Value most)> loosely_at_most = {};
   };
   Fewest(FigureKind kind, Measure measure);
 
@@ -27,6 +29,7 @@ class Fewest {
 
  private:
   void improve(const Verdict& verdict, const std::function<Trace(const Run&)>& replayed);
+  [[nodiscard]] bool is_loose() const { return static_cast<bool>(measure_.loosely_at_most); }
   Measure measure_;
   Figure figure_;
   bool done_ = false;

@@ -16,12 +16,18 @@ NodeId Movements::one_if(NodeId condition) {
 
 NodeId Movements::moves_now(const MovedInput& input) {
   const NodeId later = circuit_.not_(circuit_.first_tick());
-  const NodeId before = circuit_.previous(input.node, 0);
-  if (!input.rate_limited) {
-    return circuit_.and_(later, circuit_.not_(circuit_.equal(input.node, before)));
+  NodeId moves = circuit_.truth(false);
+  for (const NodeId node : input.seen) {
+    const NodeId before = circuit_.previous(node, 0);
+    moves = circuit_.or_(moves, input.rate_limited ? sets_out(node, before, later)
+                                                   : circuit_.not_(circuit_.equal(node, before)));
   }
+  return circuit_.and_(later, moves);
+}
+
+NodeId Movements::sets_out(NodeId node, NodeId before, NodeId later) {
   NodeId starts = circuit_.truth(false);
-  for (const NodeId way : {circuit_.less(before, input.node), circuit_.less(input.node, before)}) {
+  for (const NodeId way : {circuit_.less(before, node), circuit_.less(node, before)}) {
     const NodeId moves = circuit_.and_(later, way);
     starts = circuit_.or_(starts, circuit_.and_(moves, circuit_.not_(circuit_.previous(moves, 0))));
   }

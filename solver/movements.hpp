@@ -7,10 +7,11 @@
 
 namespace detent::solver {
 
-/// One input as a hand that moves it.
+/// One input as a hand that moves it: it has moved where one of these is not what it was one tick ago. That is the
+/// input itself, or what can be seen of it.
 struct MovedInput {
-  dsl::NodeId node = dsl::no_node;
-  bool rate_limited = false;  ///< going on in the same direction is still the same movement
+  std::vector<dsl::NodeId> seen = {};
+  bool rate_limited = false;  ///< a level, itself: going on in the same direction is still the same movement
 };
 
 /// Adds nodes that count to a circuit. The circuit must outlive it and may grow otherwise too.
@@ -27,6 +28,7 @@ class Movements {
 
  private:
   [[nodiscard]] dsl::NodeId moves_now(const MovedInput& input);
+  [[nodiscard]] dsl::NodeId sets_out(dsl::NodeId node, dsl::NodeId before, dsl::NodeId later);
   [[nodiscard]] dsl::NodeId one_if(dsl::NodeId condition);
 
   dsl::Circuit& circuit_;
