@@ -26,14 +26,6 @@ Ticket Asker::ask(Scope scope, dsl::Claim claim) {
   return {asked, claims.size() - 1};
 }
 
-Ticket Asker::ask(Scope scope, NodeId condition) {
-  dsl::Claim claim;
-  claim.form = dsl::ClaimForm::possible;
-  claim.possible = true;
-  claim.watch = condition;
-  return ask(scope, std::move(claim));
-}
-
 bool Asker::answer() {
   for (const Scope scope : {Scope::both, Scope::a, Scope::b}) {
     if (!answer(scope)) return false;

@@ -28,8 +28,6 @@ class Asker {
   [[nodiscard]] dsl::Circuit& circuit() { return models_[2].circuit; }
 
   [[nodiscard]] Ticket ask(Scope scope, dsl::Claim claim);
-  /// Whether some run makes the condition true.
-  [[nodiscard]] Ticket ask(Scope scope, NodeId condition);
 
   /// Answers all that was asked since the last time. Every run has been played on both designs' own circuits.
   /// False where assumptions contradict each other: see contradiction().

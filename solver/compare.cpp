@@ -4,6 +4,7 @@
 #include "solver/compare.hpp"
 
 #include <algorithm>
+#include <iterator>
 #include <utility>
 #include <variant>
 
@@ -124,7 +125,7 @@ class FigureQuestions {
         return at_most(goal, movements.counted(anew, most + 1), most);
       };
     };
-    return {goal, bounded(movements_), [count](const Trace& trace) { return at_end(trace, count); },
+    return {possibly(goal), bounded(movements_), [count](const Trace& trace) { return at_end(trace, count); },
             bounded(seen_movements_)};
   }
 
@@ -134,20 +135,20 @@ class FigureQuestions {
     const auto bounded = [this](NodeId number) {
       return [this, number](Value most) { return at_most(goal_, number, most); };
     };
-    return {goal_, bounded(count), [count](const Trace& trace) { return at_end(trace, count); }, bounded(seen)};
+    return {possibly(goal_), bounded(count), [count](const Trace& trace) { return at_end(trace, count); }, bounded(seen)};
   }
 
-  NodeId at_most(NodeId goal, NodeId number, Value most) {
-    return circuit_.and_(goal, circuit_.less_equal(number, circuit_.constant(most)));
+  dsl::Claim at_most(NodeId goal, NodeId number, Value most) {
+    return possibly(circuit_.and_(goal, circuit_.less_equal(number, circuit_.constant(most))));
   }
 
-  Fewest::Measure duration() {
-    return {goal_,
-            [this](Value most) {
-              const NodeId since_power_up = circuit_.age(circuit_.first_tick(), false);
-              return circuit_.and_(goal_, circuit_.age_at_most(since_power_up, most));
-            },
-            [](const Trace& trace) { return static_cast<Value>(trace.ticks()) - 1; }};
+  Fewest::Measure duration() const {
+    const auto within = [goal = goal_](Value most) {
+      dsl::Claim claim = possibly(goal);
+      claim.within = most;
+      return claim;
+    };
+    return {possibly(goal_), within, [](const Trace& trace) { return static_cast<Value>(trace.ticks()) - 1; }};
   }
 
   Longest::Conditions restlessness() {
@@ -217,7 +218,7 @@ class Compare {
   // ---- signals ----
   void ask_signals() {
     for (const Compared& pair : both_.compared) {
-      for (const Compared::Way& way : pair.ways) partings_.push_back(asker_.ask(Scope::both, way.node));
+      for (const Compared::Way& way : pair.ways) partings_.push_back(asker_.ask(Scope::both, possibly(way.node)));
     }
   }
 
@@ -262,23 +263,59 @@ class Compare {
       sources_.emplace_back(asker_.circuit(), both_, side, questions_.figures[side]);
       for (const FigureKind kind : all_kinds) {
         result_.figures[side].push_back({.kind = kind});
-        if (auto search = sources_.back().search_for(kind)) {
+        const bool shared = side == dsl::side_b && is_shared(kind);
+        if (auto search = shared ? std::nullopt : sources_.back().search_for(kind)) {
           open_.push_back({side, result_.figures[side].size() - 1, std::move(*search)});
         }
       }
     }
   }
 
+  /// Both designs ask for the same, by the same hands, over the same runs: then one answer is enough.
+  [[nodiscard]] bool is_shared(FigureKind kind) const {
+    const auto node_of = [&](std::size_t side, NodeId node) {
+      return node == dsl::no_node ? node : both_.node_of[side][node];
+    };
+    const auto same = [&](NodeId FigureConditions::*condition) {
+      return node_of(dsl::side_a, questions_.figures[dsl::side_a].*condition) ==
+             node_of(dsl::side_b, questions_.figures[dsl::side_b].*condition);
+    };
+    const bool conditions = kind == FigureKind::time_to_rest
+                                ? same(&FigureConditions::lock) && same(&FigureConditions::rest)
+                                : same(&FigureConditions::goal);
+    return conditions && both_.same_assumptions && both_.inputs_of[dsl::side_a] == both_.inputs_of[dsl::side_b];
+  }
+
   /// Whether anything is left to ask.
   bool ask_figures() {
     bool any = false;
-    for (Open& open : open_) {
-      const auto question = std::visit([](auto& search) { return search.next(); }, open.search);
-      open.ticket.reset();
-      if (question) open.ticket = asker_.ask(scope_of(open.side), *question);
+    // Backwards, so that who waits sees whether the other is done.
+    for (auto open = open_.rbegin(); open != open_.rend(); ++open) {
+      open->ticket.reset();
+      if (is_waiting(*open)) continue;
+      const auto question = std::visit([](auto& search) { return search.next(); }, open->search);
+      if (question) open->ticket = asker_.ask(scope_of(open->side), *question);
       any = any || question.has_value();
     }
     return any;
+  }
+
+  Fewest* search_of(FigureKind kind, std::size_t side) {
+    for (Open& open : open_) {
+      auto* search = std::get_if<Fewest>(&open.search);
+      if (search != nullptr && open.side == side && search->figure().kind == kind) return search;
+    }
+    return nullptr;
+  }
+
+  /// There are no fewer movements than inputs that move, and that is quicker to find out; often it is all there is
+  /// to find out.
+  bool is_waiting(const Open& open) {
+    auto* movements = search_of(FigureKind::movements_to_goal, open.side);
+    auto* slips = search_of(FigureKind::slips_to_goal, open.side);
+    if (movements == nullptr || movements != std::get_if<Fewest>(&open.search)) return false;
+    movements->not_below(slips->figure().floor);
+    return movements->figure().run && !slips->is_done();
   }
 
   bool take_figures() {
@@ -300,6 +337,9 @@ class Compare {
       figure = std::visit([](const auto& search) { return search.figure(); }, open.search);
       const bool unfinished = figure.state == Figure::State::undecided && figure.limit == Limit::none;
       if (unfinished) figure.limit = asker_.stopped() ? Limit::interrupted : Limit::solver_gave_up;
+    }
+    for (std::size_t index = 0; index < std::size(all_kinds); ++index) {
+      if (is_shared(all_kinds[index])) result_.figures[dsl::side_b][index] = result_.figures[dsl::side_a][index];
     }
   }
 

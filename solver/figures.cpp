@@ -7,12 +7,20 @@
 
 namespace detent::solver {
 
+dsl::Claim possibly(NodeId condition) {
+  dsl::Claim claim;
+  claim.form = dsl::ClaimForm::possible;
+  claim.possible = true;
+  claim.watch = condition;
+  return claim;
+}
+
 // ---- Fewest: a run, then whether there is a better one, until there is none ----
 
 Fewest::Fewest(FigureKind kind, Measure measure)
     : measure_(std::move(measure)), figure_{.kind = kind, .state = Figure::State::undecided} {}
 
-std::optional<NodeId> Fewest::next() {
+std::optional<dsl::Claim> Fewest::next() {
   if (done_) return std::nullopt;
   if (!figure_.run) return measure_.goal;
   asked_ = from_below_ ? figure_.floor : figure_.value - 1;
@@ -22,6 +30,10 @@ std::optional<NodeId> Fewest::next() {
     return std::nullopt;
   }
   return is_loose() ? measure_.loosely_at_most(asked_) : measure_.at_most(asked_);
+}
+
+void Fewest::not_below(Value floor) {
+  figure_.floor = std::max(figure_.floor, floor);
 }
 
 void Fewest::improve(const Verdict& verdict, const std::function<Trace(const Run&)>& replayed) {
@@ -45,11 +57,13 @@ void Fewest::take(const Verdict& verdict, const std::function<Trace(const Run&)>
       figure_.state = Figure::State::none;
       done_ = true;
     } else {
-      figure_.floor = asked_ + 1;
+      not_below(asked_ + 1);
     }
   } else {
     figure_.limit = verdict.limit;
-    done_ = !figure_.run || from_below_;
+    // No run of so many ticks does it.
+    if (figure_.kind == FigureKind::time_to_goal) not_below(verdict.ticks);
+    done_ = !figure_.run || from_below_ || figure_.kind == FigureKind::time_to_goal;
     from_below_ = true;
   }
 }
@@ -60,7 +74,7 @@ Longest::Longest(Conditions conditions)
     : conditions_(std::move(conditions)),
       figure_{.kind = FigureKind::time_to_rest, .state = Figure::State::undecided} {}
 
-std::optional<NodeId> Longest::next() {
+std::optional<dsl::Claim> Longest::next() {
   if (done_) return std::nullopt;
   if (out_of_reach_ && *out_of_reach_ == figure_.value) {
     figure_.state = Figure::State::exact;
@@ -73,7 +87,7 @@ std::optional<NodeId> Longest::next() {
     done_ = true;
     return std::nullopt;
   }
-  return conditions_.restless(asked_);
+  return possibly(conditions_.restless(asked_));
 }
 
 void Longest::take(const Verdict& verdict) {

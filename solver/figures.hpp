@@ -4,28 +4,34 @@
 #include <functional>
 #include <optional>
 
-#include "dsl/circuit.hpp"
+#include "dsl/model.hpp"
 #include "solver/compare.hpp"
 #include "solver/run.hpp"
 
 namespace detent::solver {
 
+/// The claim that some run makes the condition true.
+[[nodiscard]] dsl::Claim possibly(NodeId condition);
+
 /// The smallest measure of all runs that end with a condition true.
 class Fewest {
  public:
   struct Measure {
-    NodeId goal = dsl::no_node;
-    std::function<NodeId(Value most)> at_most;  ///< goal, and the measure is at most this
-    std::function<Value(const Trace&)> of;      ///< the measure of a run that ends with the goal
-    /// True wherever at_most is, and perhaps elsewhere, but easier to prove out of reach; may be empty.
-    std::function<NodeId(Value most)> loosely_at_most = {};
+    dsl::Claim goal;                                ///< that it is possible
+    std::function<dsl::Claim(Value most)> at_most;  ///< and that with a measure of at most this
+    std::function<Value(const Trace&)> of;          ///< the measure of a run that ends with the goal
+    /// Possible wherever at_most is, and perhaps elsewhere, but easier to prove impossible; may be empty.
+    std::function<dsl::Claim(Value most)> loosely_at_most = {};
   };
   Fewest(FigureKind kind, Measure measure);
 
-  /// The condition to ask for next; absent: the figure is done.
-  [[nodiscard]] std::optional<NodeId> next();
+  /// What to ask for next; absent: the figure is done.
+  [[nodiscard]] std::optional<dsl::Claim> next();
   void take(const Verdict& verdict, const std::function<Trace(const Run&)>& replayed);
+  /// It is known from elsewhere that the figure is not less.
+  void not_below(Value floor);
   [[nodiscard]] const Figure& figure() const { return figure_; }
+  [[nodiscard]] bool is_done() const { return done_; }
 
  private:
   void improve(const Verdict& verdict, const std::function<Trace(const Run&)>& replayed);
@@ -47,7 +53,7 @@ class Longest {
   };
   explicit Longest(Conditions conditions);
 
-  [[nodiscard]] std::optional<NodeId> next();
+  [[nodiscard]] std::optional<dsl::Claim> next();
   void take(const Verdict& verdict);
   [[nodiscard]] const Figure& figure() const { return figure_; }
 
