@@ -1,7 +1,9 @@
-// Where neither design assumes what the other does not, all three scopes are one, and so is the call to the
-// engine: then a question about a node that both designs share is asked once for both.
+// Each scope is a call to the engine of its own: a question about one design would be dearer in the company of what
+// looks at both. Where neither design assumes what the other does not, what is a question about the same nodes in
+// both is asked once.
 #include "solver/asker.hpp"
 
+#include <algorithm>
 #include <utility>
 
 #include "solver/forever.hpp"
@@ -20,14 +22,21 @@ Asker::Asker(const dsl::Model& a, const dsl::Model& b, const dsl::SideBySide& bo
 }
 
 Ticket Asker::ask(Scope scope, dsl::Claim claim) {
-  const Scope asked = both_.same_assumptions ? Scope::both : scope;
-  auto& claims = models_[static_cast<std::size_t>(asked)].claims;
+  if (scope == Scope::b && both_.same_assumptions) {
+    const auto& known = models_[static_cast<std::size_t>(Scope::a)].claims;
+    const auto same = std::find_if(known.begin(), known.end(), [&](const dsl::Claim& one) {
+      return one.watch == claim.watch && one.premise == claim.premise && one.possible == claim.possible &&
+             one.within == claim.within;
+    });
+    if (same != known.end()) return {Scope::a, static_cast<std::size_t>(same - known.begin())};
+  }
+  auto& claims = models_[static_cast<std::size_t>(scope)].claims;
   claims.push_back(std::move(claim));
-  return {asked, claims.size() - 1};
+  return {scope, claims.size() - 1};
 }
 
 bool Asker::answer() {
-  for (const Scope scope : {Scope::both, Scope::a, Scope::b}) {
+  for (const Scope scope : {Scope::a, Scope::b, Scope::both}) {
     if (!answer(scope)) return false;
   }
   return true;
