@@ -66,6 +66,7 @@ void describe_compare(CommandLine& line) {
   line.compare->add_option("--lock", options.lock);
   line.compare->add_option("--rest", options.rest);
   describe_common(*line.compare, options);
+  line.compare->add_flag("--brief", options.brief);
   line.compare->add_flag("--all-signals", options.all_signals);
   line.compare->add_flag("--statistics", options.statistics);
 }

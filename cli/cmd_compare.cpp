@@ -1,5 +1,5 @@
-// The comparison, step by step: options, texts, what is to be asked, engine, page. Each step can end it with a
-// message.
+// The comparison, step by step: options, texts, what is to be asked, engine, page. Each step can end it with
+// a message.
 #include "cli/cmd_compare.hpp"
 
 #include <fmt/format.h>
@@ -40,15 +40,17 @@ CommandResult text_errors(const CompareResult& result, const Settings& settings)
 CommandResult answer(const CompareOptions& options, const CompareResult& result, const Settings& settings) {
   if (settings.json) return {.output = compare_json_text(result), .status = status_of(result)};
   if (const auto& found = result.comparison->contradiction) {
-    const std::string whose = !found->side           ? "the two designs together assume"
+    const std::string whose = !found->side                  ? "the two designs together assume"
                               : *found->side == dsl::side_a ? "A assumes"
                                                             : "B assumes";
-    return usage_error(fmt::format("no run of {} obeys all that {}, so there is nothing to compare",
-                                   ticks_words(found->ticks, result.both->model.tick_us), whose),
-                       "one of the assumptions must go or ask for less; detent check tells more of each design");
+    return usage_error(
+        fmt::format("no run of {} obeys all that {}, so there is nothing to compare",
+                    ticks_words(found->ticks, result.both->model.tick_us), whose),
+        "one of the assumptions must go or ask for less; detent check tells more of each design");
   }
   const Terminal terminal = choose_terminal(settings.terminal, look_around(1));
-  const CompareWishes wishes{.all_signals = options.all_signals, .statistics = options.statistics};
+  const CompareWishes wishes{
+      .brief = options.brief, .all_signals = options.all_signals, .statistics = options.statistics};
   return {.output = render(compare_page(result, wishes, terminal), terminal), .status = status_of(result)};
 }
 
@@ -68,13 +70,13 @@ CommandResult compare(const CompareOptions& options) {
   {
     const Interrupt interrupt;
     ProgressLine line;
-    result.comparison = solver::compare(result.model(dsl::side_a), result.model(dsl::side_b), *result.both,
-                                        result.questions,
-                                        {.timeout = settings.timeout.value_or(usual_patience),
-                                         .memory_mib = settings.memory_mib,
-                                         .cancel = interrupt.flag(),
-                                         .progress = [&line](std::size_t open) { line.show(open); },
-                                         .jobs = settings.jobs});
+    result.comparison =
+        solver::compare(result.model(dsl::side_a), result.model(dsl::side_b), *result.both, result.questions,
+                        {.timeout = settings.timeout.value_or(usual_patience),
+                         .memory_mib = settings.memory_mib,
+                         .cancel = interrupt.flag(),
+                         .progress = [&line](std::size_t open) { line.show(open); },
+                         .jobs = settings.jobs});
   }
   return answer(options, result, settings);
 }

@@ -26,7 +26,8 @@ std::string amount_words(FigureKind kind, Value value, std::int64_t tick_us) {
                       : fmt::format("{} ({})", seconds_words(value, tick_us),
                                     count_words(static_cast<std::size_t>(value), "tick"));
   }
-  return count_words(static_cast<std::size_t>(value), kind == FigureKind::slips_to_goal ? "input" : "movement");
+  return count_words(static_cast<std::size_t>(value),
+                     kind == FigureKind::slips_to_goal ? "input" : "movement");
 }
 
 std::string undecided_words(const Figure& figure, std::int64_t tick_us) {
@@ -73,12 +74,12 @@ void aim(SharedRun& shared, const CompareResult& result, FigureKind kind, std::s
   }
 }
 
-void add_run(Page& page, const CompareResult& result, std::size_t index, std::size_t side, bool all_signals,
-             const Terminal& terminal) {
+void add_run(Page& page, const CompareResult& result, std::size_t index, std::size_t side,
+             const CompareWishes& wishes, const Terminal& terminal) {
   const Figure& figure = result.comparison->figures[side][index];
   SharedRun shared{.model = result.both->model, .run = *figure.run};
   shared.ending = ending_words(result, figure);
-  shared.all_signals = all_signals;
+  shared.all_signals = wishes.all_signals;
   aim(shared, result, figure.kind, side);
   add_page(page, shared_run_page(shared, std::string(indent) + indent, terminal));
 }
@@ -95,12 +96,13 @@ void add_line(Page& page, const CompareResult& result, const Figure& figure, con
   add_paragraph(page, fmt::format("{}{}: ", indent, sides), words, terminal, style_of(figure));
 }
 
-void add_figure(Page& page, const CompareResult& result, std::size_t index, bool all_signals,
+void add_figure(Page& page, const CompareResult& result, std::size_t index, const CompareWishes& wishes,
                 const Terminal& terminal) {
   const Figure& a = result.comparison->figures[side_a][index];
   const Figure& b = result.comparison->figures[side_b][index];
   page.push_back({{"  " + figure_name(a.kind), Style::strong}});
-  const bool one_line = same_figure(a, b) && (same_run(a, b) || !a.run) && a.state != Figure::State::undecided &&
+  const bool one_run = same_run(a, b) || !a.run || wishes.brief;
+  const bool one_line = same_figure(a, b) && one_run && a.state != Figure::State::undecided &&
                         (a.state != Figure::State::left_out ||
                          why_left_out(result, a.kind, side_a) == why_left_out(result, b.kind, side_b));
   for (const std::size_t side : {side_a, side_b}) {
@@ -108,12 +110,15 @@ void add_figure(Page& page, const CompareResult& result, std::size_t index, bool
     const Figure& figure = side == side_a ? a : b;
     add_line(page, result, figure, one_line ? "A and B" : side == side_a ? "A" : "B", side, terminal);
     const bool again = side == side_b && same_run(a, b) && same_figure(a, b);
-    if (figure.run && !again) add_run(page, result, index, side, all_signals, terminal);
+    if (figure.run && !again && !wishes.brief) add_run(page, result, index, side, wishes, terminal);
   }
 }
 
-void add_condition(Page& page, const char* name, const ComparedCondition& condition, const Terminal& terminal) {
-  const auto text = [&](std::size_t side) { return condition.why_not[side].empty() ? condition.text[side] : ""; };
+void add_condition(Page& page, const char* name, const ComparedCondition& condition,
+                   const Terminal& terminal) {
+  const auto text = [&](std::size_t side) {
+    return condition.why_not[side].empty() ? condition.text[side] : "";
+  };
   if (text(side_a).empty() && text(side_b).empty()) return;
   const std::string words =
       text(side_a) == text(side_b)
@@ -157,14 +162,14 @@ std::string figure_words(const Figure& figure, std::int64_t tick_us) {
   return "";
 }
 
-Page figures_page(const CompareResult& result, bool all_signals, const Terminal& terminal) {
+Page figures_page(const CompareResult& result, const CompareWishes& wishes, const Terminal& terminal) {
   Page page;
   page.push_back({{"Figures", Style::strong}, {", each proved the best there is unless it says otherwise"}});
   add_condition(page, "the goal:", result.goal, terminal);
   add_condition(page, "the lock:", result.lock, terminal);
   add_condition(page, "at rest: ", result.rest, terminal);
   for (std::size_t index = 0; index < result.comparison->figures[side_a].size(); ++index) {
-    add_figure(page, result, index, all_signals, terminal);
+    add_figure(page, result, index, wishes, terminal);
   }
   return page;
 }

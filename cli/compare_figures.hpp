@@ -4,6 +4,7 @@
 #include <string>
 
 #include "cli/compare_result.hpp"
+#include "cli/compare_run.hpp"
 #include "cli/page.hpp"
 
 namespace detent::cli {
@@ -15,6 +16,7 @@ namespace detent::cli {
 [[nodiscard]] std::string figure_words(const solver::Figure& figure, std::int64_t tick_us);
 
 /// All figures of both designs, why some are left out, and the runs that show them.
-[[nodiscard]] Page figures_page(const CompareResult& result, bool all_signals, const Terminal& terminal);
+[[nodiscard]] Page figures_page(const CompareResult& result, const CompareWishes& wishes,
+                                const Terminal& terminal);
 
 }  // namespace detent::cli

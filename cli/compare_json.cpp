@@ -1,5 +1,5 @@
-// The JSON report of a comparison. Numbers are exact integers throughout; runs are written with the signals of both
-// designs, by the names that they have side by side.
+// The JSON report of a comparison. Numbers are exact integers throughout; runs are written with the signals
+// of both designs, by the names that they have side by side.
 #include "cli/compare_json.hpp"
 
 #include "cli/json_parts.hpp"
@@ -115,7 +115,8 @@ Json json_claims(const CompareResult& result) {
     json["worded_by"] = claim.worded_by ? Json(side_name[*claim.worded_by]) : Json(nullptr);
     for (const std::size_t side : {side_a, side_b}) {
       const auto& verdict = result.comparison->claims[row][side];
-      json[side_name[side]] = verdict ? json_answer(result, *verdict) : Json{{"not_asked", claim.why_not[side]}};
+      json[side_name[side]] =
+          verdict ? json_answer(result, *verdict) : Json{{"not_asked", claim.why_not[side]}};
       if (verdict) json[side_name[side]]["vacuous"] = verdict->vacuous;
     }
     all.push_back(std::move(json));
@@ -168,7 +169,8 @@ const char* state_word(Figure::State state) {
 
 Json json_figure(const CompareResult& result, const Figure& figure) {
   Json json{{"state", state_word(figure.state)}, {"limit", limit_word(figure.limit)}};
-  const bool valued = figure.state == Figure::State::exact || (figure.state == Figure::State::undecided && figure.run);
+  const bool valued =
+      figure.state == Figure::State::exact || (figure.state == Figure::State::undecided && figure.run);
   if (valued) json["value"] = figure.value;
   if (figure.state == Figure::State::undecided) json["at_least"] = figure.floor;
   if (figure.run) json["run"] = json_run(result.both->model, *figure.run);
@@ -206,12 +208,10 @@ void add_comparison(Json& json, const CompareResult& result) {
 }  // namespace
 
 std::string compare_json_text(const CompareResult& result) {
-  Json json{{"schema_version", schema_version},
-            {"detent_version", DETENT_VERSION},
-            {"solver_version", solver::solver_version()},
-            {"exit_status", static_cast<int>(status_of(result))},
-            {"a", json_design(result, side_a)},
-            {"b", json_design(result, side_b)}};
+  Json json{
+      {"schema_version", schema_version},           {"detent_version", DETENT_VERSION},
+      {"solver_version", solver::solver_version()}, {"exit_status", static_cast<int>(status_of(result))},
+      {"a", json_design(result, side_a)},           {"b", json_design(result, side_b)}};
   if (result.both) {
     json["tick_us"] = result.both->model.tick_us;
     json["match"] = json_match(result);

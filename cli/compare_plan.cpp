@@ -1,4 +1,5 @@
-// A condition of the command line is compiled as a claim is, so that it may be any expression of the language.
+// A condition of the command line is compiled as a claim is, so that it may be any expression of the
+// language.
 #include "cli/compare_plan.hpp"
 
 #include <fmt/format.h>
@@ -64,8 +65,8 @@ class Plan {
     list_claims();
     find_conditions();
     compile();
-    result_.both = dsl::put_side_by_side(result_.model(side_a), result_.model(side_b),
-                                         std::get<dsl::Match>(match));
+    result_.both =
+        dsl::put_side_by_side(result_.model(side_a), result_.model(side_b), std::get<dsl::Match>(match));
     find_claims();
     return find_figures();
   }
@@ -110,7 +111,8 @@ class Plan {
     std::string text = options_.goal.value_or("");
     if (!options_.goal) {
       const auto& claims = result_.model(side_a).claims;
-      const auto first = std::find_if(claims.begin(), claims.end(), [](const Claim& one) { return one.possible; });
+      const auto first =
+          std::find_if(claims.begin(), claims.end(), [](const Claim& one) { return one.possible; });
       if (first != claims.end()) text = first->first.text;
     }
     for (const std::size_t side : {side_a, side_b}) {
@@ -173,7 +175,8 @@ class Plan {
       dsl::Compiled compiled = dsl::compile_with(result_.compiled[side], own, {});
       // Of A's list, what the command line says is in A's words too; all that was borrowed from B is in B's.
       std::vector<Wanted> asked, borrowed;
-      for (Wanted& one : wanted_[side]) (one.name.ends_with('?') ? asked : borrowed).push_back(std::move(one));
+      for (Wanted& one : wanted_[side])
+        (one.name.ends_with('?') ? asked : borrowed).push_back(std::move(one));
       compiled = dsl::compile_with(compiled, asked, side == side_a ? dsl::Renames{} : renames_);
       compiled = dsl::compile_with(compiled, borrowed, side == side_a ? back_ : renames_);
       compiled.diagnostics = result_.compiled[side].diagnostics;
@@ -214,10 +217,10 @@ class Plan {
 
   /// What the command line names must at least be there in A.
   std::optional<CommandResult> find_figures() {
-    const std::pair<const char*, std::pair<const std::optional<std::string>&, const ComparedCondition&>> asked[] =
-        {{"--goal", {options_.goal, result_.goal}},
-         {"--lock", {options_.lock, result_.lock}},
-         {"--rest", {options_.rest, result_.rest}}};
+    const std::pair<const char*, std::pair<const std::optional<std::string>&, const ComparedCondition&>>
+        asked[] = {{"--goal", {options_.goal, result_.goal}},
+                   {"--lock", {options_.lock, result_.lock}},
+                   {"--rest", {options_.rest, result_.rest}}};
     for (const auto& [option, named] : asked) {
       const auto& [text, condition] = named;
       if (text && !condition.why_not[side_a].empty()) {
@@ -236,8 +239,8 @@ class Plan {
   const CompareOptions& options_;
   CompareResult& result_;
   dsl::Renames renames_, back_;
-  std::vector<std::array<std::string, 2>> names_;     ///< by row: the claim's name in each design
-  std::array<std::vector<Wanted>, 2> wanted_, own_;   ///< in the other's or A's words; in its own words
+  std::vector<std::array<std::string, 2>> names_;    ///< by row: the claim's name in each design
+  std::array<std::vector<Wanted>, 2> wanted_, own_;  ///< in the other's or A's words; in its own words
   std::array<bool, 2> own_words_ = {false, false};
 };
 

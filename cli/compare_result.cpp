@@ -33,8 +33,8 @@ bool any_output_alone(const CompareResult& result) {
 
 bool any_claim_differs(const solver::Comparison& comparison) {
   return std::any_of(comparison.claims.begin(), comparison.claims.end(), [](const auto& row) {
-    const bool decided = row[0] && row[1] && row[0]->outcome != Outcome::undecided &&
-                         row[1]->outcome != Outcome::undecided;
+    const bool decided =
+        row[0] && row[1] && row[0]->outcome != Outcome::undecided && row[1]->outcome != Outcome::undecided;
     return decided && !same_answer(*row[0], *row[1]);
   });
 }
@@ -64,7 +64,8 @@ bool is_different(const CompareResult& result) {
   const solver::Comparison& comparison = *result.comparison;
   const bool parted = std::any_of(comparison.signals.begin(), comparison.signals.end(),
                                   [](const SignalAnswer& one) { return one.any(Outcome::shown); });
-  return parted || any_output_alone(result) || any_claim_differs(comparison) || any_figure_differs(comparison);
+  return parted || any_output_alone(result) || any_claim_differs(comparison) ||
+         any_figure_differs(comparison);
 }
 
 bool is_undecided(const CompareResult& result) {
@@ -75,9 +76,9 @@ bool is_undecided(const CompareResult& result) {
     return std::any_of(row.begin(), row.end(),
                        [](const auto& one) { return one && one->outcome == Outcome::undecided; });
   });
-  const bool figure = std::any_of(comparison.figures.begin(), comparison.figures.end(), [](const auto& of_one) {
-    return std::any_of(of_one.begin(), of_one.end(), is_open);
-  });
+  const bool figure =
+      std::any_of(comparison.figures.begin(), comparison.figures.end(),
+                  [](const auto& of_one) { return std::any_of(of_one.begin(), of_one.end(), is_open); });
   return signal || claim || figure;
 }
 

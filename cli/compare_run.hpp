@@ -11,6 +11,12 @@
 
 namespace detent::cli {
 
+struct CompareWishes {
+  bool brief = false;  ///< no runs
+  bool all_signals = false;
+  bool statistics = false;
+};
+
 struct SharedRun {
   const dsl::Model& model;  ///< of both side by side
   const solver::Run& run;
@@ -22,6 +28,7 @@ struct SharedRun {
   bool all_signals = false;
 };
 
-[[nodiscard]] Page shared_run_page(const SharedRun& shared, const std::string& indent, const Terminal& terminal);
+[[nodiscard]] Page shared_run_page(const SharedRun& shared, const std::string& indent,
+                                   const Terminal& terminal);
 
 }  // namespace detent::cli

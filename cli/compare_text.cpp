@@ -54,10 +54,11 @@ void add_head(Page& page, const CompareResult& result, const Terminal& terminal)
                     {result.compiled[side].sources.name(0), Style::strong},
                     {title.empty() ? "" : fmt::format(" \"{}\"", title)}});
   }
-  add_paragraph(page, "",
-                fmt::format("A tick is {} in both. Looked at: every run, of any length; up to {} for each question.",
-                            dsl::time_text(1, result.both->model.tick_us), result.allowed),
-                terminal, Style::faint);
+  add_paragraph(
+      page, "",
+      fmt::format("A tick is {} in both. Looked at: every run, of any length; up to {} for each question.",
+                  dsl::time_text(1, result.both->model.tick_us), result.allowed),
+      terminal, Style::faint);
 }
 
 std::string names_of(const CompareResult& result, const std::vector<dsl::SignalPair>& pairs) {
@@ -74,7 +75,8 @@ void add_alone(Page& page, const CompareResult& result, std::size_t side, const 
         .push_back(signal.role == dsl::SignalRole::output ? "output " + signal.name : signal.name);
   }
   const std::string head = fmt::format("  only in {}: ", letter(side));
-  if (!hands.empty()) add_paragraph(page, head, list_words(hands) + " (moves freely)", terminal, Style::unsure);
+  if (!hands.empty())
+    add_paragraph(page, head, list_words(hands) + " (moves freely)", terminal, Style::unsure);
   if (!others.empty()) add_paragraph(page, head, list_words(others), terminal, Style::unsure);
 }
 
@@ -83,15 +85,17 @@ void add_match(Page& page, const CompareResult& result, const Terminal& terminal
   add_paragraph(page, "  moved together: ", names_of(result, match.hands), terminal);
   add_paragraph(page, "  compared: ", names_of(result, match.computed), terminal);
   for (const dsl::Match::Unlike& one : match.unlike) {
-    add_paragraph(page, "  not compared: ",
-                  fmt::format("{}, which {}", pair_name(result, one.pair), one.reason), terminal, Style::unsure);
+    add_paragraph(page,
+                  "  not compared: ", fmt::format("{}, which {}", pair_name(result, one.pair), one.reason),
+                  terminal, Style::unsure);
   }
   for (const std::size_t side : {side_a, side_b}) add_alone(page, result, side, terminal);
   const bool assumes = !result.both->model.constraints.empty();
   if (assumes) {
-    add_paragraph(page, "  assumed: ",
-                  "what A and what B assumes, both at once; claims and figures of each by its own assumptions",
-                  terminal);
+    add_paragraph(
+        page, "  assumed: ",
+        "what A and what B assumes, both at once; claims and figures of each by its own assumptions",
+        terminal);
   }
 }
 
@@ -124,11 +128,14 @@ void add_parting(Page& page, const CompareResult& result, const SignalAnswer& an
     return;
   }
   const std::size_t ticks = verdict.run->ticks();
-  add_paragraph(page, "  ",
-                fmt::format("{}: in a run of {} (tick 0 to {})", words, count_words(ticks, "tick"), ticks - 1),
-                terminal, Style::bad);
+  add_paragraph(
+      page, "  ",
+      fmt::format("{}: in a run of {} (tick 0 to {})", words, count_words(ticks, "tick"), ticks - 1),
+      terminal, Style::bad);
+  if (wishes.brief) return;
   const solver::Trace trace = solver::replay(both.model.circuit, *verdict.run);
-  SharedRun shared{.model = both.model, .run = *verdict.run, .about = compared(result, answer).ways[way].node};
+  SharedRun shared{
+      .model = both.model, .run = *verdict.run, .about = compared(result, answer).ways[way].node};
   std::vector<std::string> states;
   for (const std::uint32_t index : {both.signal_of[side_a][pair.a], both.signal_of[side_b][pair.b]}) {
     shared.names.push_back(index);
@@ -141,7 +148,8 @@ void add_parting(Page& page, const CompareResult& result, const SignalAnswer& an
   add_page(page, shared_run_page(shared, indent, terminal));
 }
 
-void add_signals(Page& page, const CompareResult& result, const CompareWishes& wishes, const Terminal& terminal) {
+void add_signals(Page& page, const CompareResult& result, const CompareWishes& wishes,
+                 const Terminal& terminal) {
   std::vector<const SignalAnswer*> answers;
   for (const SignalAnswer& answer : result.comparison->signals) answers.push_back(&answer);
   const auto is_output = [&](const SignalAnswer* one) {
@@ -166,7 +174,8 @@ void add_signals(Page& page, const CompareResult& result, const CompareWishes& w
   }
   if (same.empty()) return;
   page.push_back({});
-  add_paragraph(page, "Proved the same in every run of any length: ", list_words(same), terminal, Style::good);
+  add_paragraph(page, "Proved the same in every run of any length: ", list_words(same), terminal,
+                Style::good);
 }
 
 // ---- Claims ----
@@ -212,7 +221,8 @@ void add_claim(Page& page, const CompareResult& result, std::size_t row, const C
                const Terminal& terminal) {
   const ComparedClaim& claim = result.claims[row];
   const auto& verdicts = result.comparison->claims[row];
-  const std::string wording = claim.worded_by ? fmt::format(" (as {} words it)", letter(*claim.worded_by)) : "";
+  const std::string wording =
+      claim.worded_by ? fmt::format(" (as {} words it)", letter(*claim.worded_by)) : "";
   page.push_back({{"  " + claim.name, Style::strong}, {wording}});
   const Span a = answer_words(result, row, side_a);
   const Span b = answer_words(result, row, side_b);
@@ -223,13 +233,16 @@ void add_claim(Page& page, const CompareResult& result, std::size_t row, const C
     add_paragraph(page, std::string(indent) + "B: ", b.text, terminal, b.style);
   }
   // Where both answer alike, detent check shows the run of each.
-  if (!verdicts[side_a] || !verdicts[side_b] || same_answer(*verdicts[side_a], *verdicts[side_b])) return;
+  if (wishes.brief || !verdicts[side_a] || !verdicts[side_b] ||
+      same_answer(*verdicts[side_a], *verdicts[side_b]))
+    return;
   for (const std::size_t side : {side_a, side_b}) {
     if (verdicts[side]->run) add_claim_run(page, result, side, *verdicts[side], wishes, terminal);
   }
 }
 
-void add_claims(Page& page, const CompareResult& result, const CompareWishes& wishes, const Terminal& terminal) {
+void add_claims(Page& page, const CompareResult& result, const CompareWishes& wishes,
+                const Terminal& terminal) {
   if (result.claims.empty()) return;
   page.push_back({});
   page.push_back({{"Claims", Style::strong}, {", asked of both"}});
@@ -261,7 +274,7 @@ Page compare_page(const CompareResult& result, const CompareWishes& wishes, cons
   add_signals(page, result, wishes, terminal);
   add_claims(page, result, wishes, terminal);
   page.push_back({});
-  add_page(page, figures_page(result, wishes.all_signals, terminal));
+  add_page(page, figures_page(result, wishes, terminal));
   if (wishes.statistics) {
     const solver::Statistics& statistics = result.comparison->statistics;
     page.push_back({});

@@ -16,7 +16,8 @@ movement of every input at every tick. A claim that can be broken is shown
 broken, by the shortest run there is, told so that you can act it out.
 
   detent check FILE     check every claim of a design
-  detent compare A B    two designs side by side: where they part, and figures
+  detent compare A B    two designs side by side: where they part, and what
+                        it takes to unlock and stop each
   detent why FILE --claim NAME
                         what a proof rests on, or what led to a broken claim
   detent recheck FOLDER --solver COMMAND
@@ -90,8 +91,8 @@ std::string compare_help() {
   A, B                  the designs; - reads one of them from standard input
   --match a=b           what A calls a is what B calls b; may be given more than
                         once. What has one name in both is matched anyway
-  --goal CONDITION      what the steps of a design lead to, by the names of A; if
-                        not said, what its first 'possible' claim asks for
+  --goal CONDITION      what the steps of a design lead to, by the names of A;
+                        if not said, what A's first 'possible' claim asks for
   --lock CONDITION      what is to stop everything; if not said, what resets the
                         latch that is the goal
   --rest CONDITION      the outputs stand still; if not said, every output is at
@@ -105,19 +106,20 @@ std::string compare_help() {
                         (the form is laid down in compare.schema.json)
   --width N             columns of the page; else those of the terminal, or 80
   --color WHEN          auto, always or never; auto heeds NO_COLOR
+  --brief               the answers alone, without the runs
   --all-signals         also show signals that have no bearing on a difference
   --statistics          also show what it cost
   -h, --help            this text
 
 Inputs that both have are moved together; an input that only one has moves
-freely. For each output and element that both have: proved the same in every run
-of any length, or the shortest run in which they part, in either direction. Then
-every claim of either, asked of both; and for each design
+freely. For each output and element that both have: proved the same in every
+run of any length, or a run of the fewest events in which they part, in either
+direction. Then every claim of either, asked of both; and for each design
 
   - the fewest movements from power-up to the goal: an input that has another
     value than one tick before is a movement (a channel with a rate limit that
-    goes on in one direction moves once, a link that is lost or comes back counts
-    too); where it stands at power-up is free;
+    goes on in one direction moves once; a link that is lost or comes back
+    counts too); where it stands at power-up is free;
   - the fewest inputs that move at all on the way, however often: one means that
     a slip of a single hand will do;
   - the shortest time from power-up to the goal;

@@ -31,6 +31,7 @@ struct CompareOptions : CommonOptions {
   std::string a, b;                       ///< files
   std::vector<std::string> matches = {};  ///< "a=b"
   std::optional<std::string> goal = {}, lock = {}, rest = {};
+  bool brief = false;
   bool all_signals = false;
   bool statistics = false;
 };

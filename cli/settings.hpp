@@ -1,4 +1,5 @@
-// The options that mean the same in every command that asks the engines; no design is needed to understand them.
+// The options that mean the same in every command that asks the engines; no design is needed to understand
+// them.
 #pragma once
 
 #include <chrono>
@@ -25,8 +26,8 @@ struct Settings {
   bool json = false;
 };
 
-/// What the options say, or a message that names the one that can't be understood. Without --jobs: as many threads
-/// as the machine has cores.
+/// What the options say, or a message that names the one that can't be understood. Without --jobs: as many
+/// threads as the machine has cores.
 [[nodiscard]] std::variant<Settings, CommandResult> read_settings(const CommonOptions& options);
 
 template <class T>

@@ -11,14 +11,16 @@ namespace detent::dsl {
 
 /// Something to ask of a design beside what it claims itself.
 struct Wanted {
-  std::string name;         ///< what the claim is to be called; need not be a name of the language
-  std::string declaration;  ///< `claim NAME "sentence": …`, as a text
-  std::string problem = {}; ///< filled in: why it can't be asked, or "" where it was
+  std::string name;          ///< what the claim is to be called; need not be a name of the language
+  std::string declaration;   ///< `claim NAME "sentence": …`, as a text
+  std::string problem = {};  ///< filled in: why it can't be asked, or "" where it was
 };
 
-/// The design with all claims of `wanted` that it can be asked; they come last, in this order. `renames` says by
-/// which other names (second) the design knows what the declarations name (first). `design` must have no errors.
-[[nodiscard]] Compiled compile_with(const Compiled& design, std::vector<Wanted>& wanted, const Renames& renames);
+/// The design with all claims of `wanted` that it can be asked; they come last, in this order. `renames` says
+/// by which other names (second) the design knows what the declarations name (first). `design` must have no
+/// errors.
+[[nodiscard]] Compiled compile_with(const Compiled& design, std::vector<Wanted>& wanted,
+                                    const Renames& renames);
 
 /// The text of a claim's declaration at the top of the file; "" for one that stands in a part.
 [[nodiscard]] std::string claim_text(const Compiled& design, const std::string& name);

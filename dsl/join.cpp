@@ -1,14 +1,15 @@
 // Which memories of two circuits are one.
 //
-// The same expression is the same node, so a `previous` or an `age` of the same thing is shared without further
-// ado. Only a loop (a latch, a stage: a `previous` of something that depends on it) can't be compared with
-// another by its operands, since they are not built yet. So it is guessed that all loops with one start value are
-// one; both circuits are built on that guess; loops that turn out to remember different nodes are parted, and it
-// is built again, until nothing is parted any more. Then the guess is a proof by induction over ticks: what is
-// taken for one starts alike, and goes on alike where it was alike before. That is the oldest way to find the
-// coarsest such partition (Moore, "Gedanken-experiments on sequential machines", 1956; for circuits: van Eijk,
-// "Sequential equivalence checking based on structural similarities", IEEE TCAD 19(7), 2000), here for nodes
-// that are equal by their build alone. What is equal for deeper reasons is left to the engines.
+// The same expression is the same node, so a `previous` or an `age` of the same thing is shared without
+// further ado. Only a loop (a latch, a stage: a `previous` of something that depends on it) can't be compared
+// with another by its operands, since they are not built yet. So it is guessed that all loops with one start
+// value are one; both circuits are built on that guess; loops that turn out to remember different nodes are
+// parted, and it is built again, until nothing is parted any more. Then the guess is a proof by induction
+// over ticks: what is taken for one starts alike, and goes on alike where it was alike before. That is the
+// oldest way to find the coarsest such partition (Moore, "Gedanken-experiments on sequential machines", 1956;
+// for circuits: van Eijk, "Sequential equivalence checking based on structural similarities", IEEE TCAD
+// 19(7), 2000), here for nodes that are equal by their build alone. What is equal for deeper reasons is left
+// to the engines.
 #include "dsl/join.hpp"
 
 #include <map>

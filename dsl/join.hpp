@@ -13,11 +13,12 @@ namespace detent::dsl {
 using PlacedInputs = std::array<std::vector<NodeId>, 2>;
 
 struct JoinedCircuit {
-  Circuit circuit;                              ///< not finished: questions may be added
-  std::array<std::vector<NodeId>, 2> node_of;   ///< by design and node of it
+  Circuit circuit;                             ///< not finished: questions may be added
+  std::array<std::vector<NodeId>, 2> node_of;  ///< by design and node of it
 };
 
-/// `place_inputs` adds the inputs to an empty circuit; it is called several times and must always do the same.
+/// `place_inputs` adds the inputs to an empty circuit; it is called several times and must always do the
+/// same.
 [[nodiscard]] JoinedCircuit join_circuits(const Circuit& a, const Circuit& b,
                                           const std::function<PlacedInputs(Circuit&)>& place_inputs);
 

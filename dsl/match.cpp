@@ -51,7 +51,8 @@ std::string range_words(const CircuitInput& input, const Sort& sort) {
 
 /// Why two inputs can't be moved by one hand, or "".
 std::string unlike_inputs(const Model& a, const Model& b, const Signal& one, const Signal& other) {
-  if (one.element != other.element) return fmt::format("is a {} in A and a {} in B", one.element, other.element);
+  if (one.element != other.element)
+    return fmt::format("is a {} in A and a {} in B", one.element, other.element);
   if (std::string reason = unlike_kinds(one.sort, other.sort); !reason.empty()) return reason;
   if (one.sort.kind != SortKind::level) return "";
   const CircuitInput& left = a.circuit.inputs()[one.input];
@@ -93,8 +94,9 @@ class Matcher {
 
   void check_ticks() {
     if (a_.tick_us != b_.tick_us) {
-      complain(fmt::format("a tick is {} in A and {} in B", time_text(1, a_.tick_us), time_text(1, b_.tick_us)),
-               "give both designs the same tick; else no moment of one is a moment of the other");
+      complain(
+          fmt::format("a tick is {} in A and {} in B", time_text(1, a_.tick_us), time_text(1, b_.tick_us)),
+          "give both designs the same tick; else no moment of one is a moment of the other");
     }
   }
 
@@ -151,15 +153,16 @@ class Matcher {
     if (both_hands) {
       const std::string reason = unlike_inputs(a_, b_, one, other);
       if (!reason.empty()) {
-        complain(fmt::format("{} {}", said(one, other), reason),
-                 "one hand can't move both: declare it alike in both designs, or give one of them another name, "
-                 "so that each is moved for itself");
+        complain(
+            fmt::format("{} {}", said(one, other), reason),
+            "one hand can't move both: declare it alike in both designs, or give one of them another name, "
+            "so that each is moved for itself");
       }
       match_.hands.push_back(pair);
       return;
     }
-    const std::string reason = is_hand(one) || is_hand(other) ? where_computed(one)
-                                                              : unlike_kinds(one.sort, other.sort);
+    const std::string reason =
+        is_hand(one) || is_hand(other) ? where_computed(one) : unlike_kinds(one.sort, other.sort);
     const bool needed = asked || (one.role == SignalRole::output && other.role == SignalRole::output);
     if (reason.empty()) {
       match_.computed.push_back(pair);

@@ -43,9 +43,9 @@ struct MatchProblem {
 /// Names of A and the names that the same things have in B, where they differ.
 using Renames = std::vector<std::pair<std::string, std::string>>;
 
-/// Matches by name. Inputs that are not alike (another kind, range, step, unit or other positions), outputs that
-/// can't be compared, ticks of another length and names that are not there are a problem: comparing would mean
-/// nothing.
+/// Matches by name. Inputs that are not alike (another kind, range, step, unit or other positions), outputs
+/// that can't be compared, ticks of another length and names that are not there are a problem: comparing
+/// would mean nothing.
 [[nodiscard]] std::variant<Match, MatchProblem> match_signals(const Model& a, const Model& b,
                                                               const Renames& renames);
 

@@ -25,7 +25,8 @@ std::vector<Value> places_in(const std::vector<std::string>& from, const std::ve
 /// table[value of the node].
 NodeId looked_up(Circuit& circuit, NodeId node, const std::vector<Value>& table) {
   bool same = true;
-  for (std::size_t index = 0; index < table.size(); ++index) same = same && table[index] == static_cast<Value>(index);
+  for (std::size_t index = 0; index < table.size(); ++index)
+    same = same && table[index] == static_cast<Value>(index);
   if (same) return node;
   NodeId result = circuit.constant(table.back());
   for (std::size_t index = table.size() - 1; index-- > 0;) {
@@ -132,8 +133,9 @@ class Builder {
       const NodeId b = both_.node_of[side_b][other.node];
       switch (one.sort.kind) {
         case SortKind::condition:
-          both_.compared.push_back({pair, {{Parting::a_above, circuit.and_(a, circuit.not_(b))},
-                                           {Parting::b_above, circuit.and_(b, circuit.not_(a))}}});
+          both_.compared.push_back({pair,
+                                    {{Parting::a_above, circuit.and_(a, circuit.not_(b))},
+                                     {Parting::b_above, circuit.and_(b, circuit.not_(a))}}});
           break;
         case SortKind::level:
           both_.compared.push_back({pair, compare_levels(one.sort, other.sort, a, b)});
@@ -205,7 +207,8 @@ class Builder {
       a_place = b_place = add_signal(moved, "", a_moves(one.sort, other.sort) ? a_node : b_node);
       return;
     }
-    const bool shown_alike = one.sort.decimals == other.sort.decimals && one.sort.positions == other.sort.positions;
+    const bool shown_alike =
+        one.sort.decimals == other.sort.decimals && one.sort.positions == other.sort.positions;
     if (a_node == b_node && shown_alike) {
       a_place = b_place = add_signal(one, "", a_node);
     } else {
@@ -264,8 +267,7 @@ class Builder {
       nodes.erase(std::unique(nodes.begin(), nodes.end()), nodes.end());
       return nodes;
     };
-    both_.same_assumptions =
-        nodes_of(both_.constraints_of[side_a]) == nodes_of(both_.constraints_of[side_b]);
+    both_.same_assumptions = nodes_of(both_.constraints_of[side_a]) == nodes_of(both_.constraints_of[side_b]);
   }
 
   std::array<const Model*, 2> from_;

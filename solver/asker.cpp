@@ -1,6 +1,6 @@
-// Each scope is a call to the engine of its own: a question about one design would be dearer in the company of what
-// looks at both. Where neither design assumes what the other does not, what is a question about the same nodes in
-// both is asked once.
+// Each scope is a call to the engine of its own: a question about one design would be dearer in the company
+// of what looks at both. Where neither design assumes what the other does not, what is a question about the
+// same nodes in both is asked once.
 #include "solver/asker.hpp"
 
 #include <algorithm>
@@ -13,7 +13,8 @@ namespace detent::solver {
 
 using dsl::NodeKind;
 
-Asker::Asker(const dsl::Model& a, const dsl::Model& b, const dsl::SideBySide& both, const CompareOptions& options)
+Asker::Asker(const dsl::Model& a, const dsl::Model& b, const dsl::SideBySide& both,
+             const CompareOptions& options)
     : designs_{&a, &b}, both_(both), options_(options) {
   models_[2] = both.model;
   for (const std::size_t side : {dsl::side_a, dsl::side_b}) {

@@ -35,7 +35,9 @@ class Asker {
   [[nodiscard]] const Verdict& verdict(const Ticket& ticket) const;
 
   [[nodiscard]] Trace replayed(const Run& run) const;
-  [[nodiscard]] const std::optional<Comparison::Contradiction>& contradiction() const { return contradiction_; }
+  [[nodiscard]] const std::optional<Comparison::Contradiction>& contradiction() const {
+    return contradiction_;
+  }
   [[nodiscard]] const Statistics& statistics() const { return statistics_; }
   [[nodiscard]] bool stopped() const;
 

@@ -1,6 +1,7 @@
-// Everything becomes questions whether a condition can come true: that two signals part, that a claim breaks, that
-// the goal is reached with fewer movements than in the best run so far. They are asked in rounds: what does not
-// depend on other answers first, then each figure's next question, all figures of both designs together.
+// Everything becomes questions whether a condition can come true: that two signals part, that a claim breaks,
+// that the goal is reached with fewer movements than in the best run so far. They are asked in rounds: what
+// does not depend on other answers first, then each figure's next question, all figures of both designs
+// together.
 #include "solver/compare.hpp"
 
 #include <algorithm>
@@ -39,13 +40,15 @@ struct Open {
 
 /// The questions behind the figures of one design.
 ///
-/// That an input has moved is a comparison with what it was, and a proof would have to say how that hangs together
-/// with what the design remembers. So movements are counted twice: of the inputs themselves, which is what is meant
-/// and what runs are measured by, and of what the goal can see of them, which are never more and are conditions like
-/// those that the design remembers. With fewer of these out of reach, so are fewer of those.
+/// That an input has moved is a comparison with what it was, and a proof would have to say how that hangs
+/// together with what the design remembers. So movements are counted twice: of the inputs themselves, which
+/// is what is meant and what runs are measured by, and of what the goal can see of them, which are never more
+/// and are conditions like those that the design remembers. With fewer of these out of reach, so are fewer of
+/// those.
 class FigureQuestions {
  public:
-  FigureQuestions(Circuit& circuit, const SideBySide& both, std::size_t side, const FigureConditions& conditions)
+  FigureQuestions(Circuit& circuit, const SideBySide& both, std::size_t side,
+                  const FigureConditions& conditions)
       : circuit_(circuit),
         both_(both),
         side_(side),
@@ -82,9 +85,8 @@ class FigureQuestions {
 
   [[nodiscard]] bool is_rate_limited(NodeId input) const {
     const auto& constraints = both_.constraints_of[side_];
-    return std::any_of(constraints.begin(), constraints.end(), [&](const dsl::Constraint& one) {
-      return one.rate && one.rate->hand == input;
-    });
+    return std::any_of(constraints.begin(), constraints.end(),
+                       [&](const dsl::Constraint& one) { return one.rate && one.rate->hand == input; });
   }
 
   [[nodiscard]] std::vector<MovedInput> inputs() const {
@@ -135,7 +137,8 @@ class FigureQuestions {
     const auto bounded = [this](NodeId number) {
       return [this, number](Value most) { return at_most(goal_, number, most); };
     };
-    return {possibly(goal_), bounded(count), [count](const Trace& trace) { return at_end(trace, count); }, bounded(seen)};
+    return {possibly(goal_), bounded(count), [count](const Trace& trace) { return at_end(trace, count); },
+            bounded(seen)};
   }
 
   dsl::Claim at_most(NodeId goal, NodeId number, Value most) {
@@ -148,7 +151,8 @@ class FigureQuestions {
       claim.within = most;
       return claim;
     };
-    return {possibly(goal_), within, [](const Trace& trace) { return static_cast<Value>(trace.ticks()) - 1; }};
+    return {possibly(goal_), within,
+            [](const Trace& trace) { return static_cast<Value>(trace.ticks()) - 1; }};
   }
 
   Longest::Conditions restlessness() {
@@ -218,7 +222,8 @@ class Compare {
   // ---- signals ----
   void ask_signals() {
     for (const Compared& pair : both_.compared) {
-      for (const Compared::Way& way : pair.ways) partings_.push_back(asker_.ask(Scope::both, possibly(way.node)));
+      for (const Compared::Way& way : pair.ways)
+        partings_.push_back(asker_.ask(Scope::both, possibly(way.node)));
     }
   }
 
@@ -283,7 +288,8 @@ class Compare {
     const bool conditions = kind == FigureKind::time_to_rest
                                 ? same(&FigureConditions::lock) && same(&FigureConditions::rest)
                                 : same(&FigureConditions::goal);
-    return conditions && both_.same_assumptions && both_.inputs_of[dsl::side_a] == both_.inputs_of[dsl::side_b];
+    return conditions && both_.same_assumptions &&
+           both_.inputs_of[dsl::side_a] == both_.inputs_of[dsl::side_b];
   }
 
   /// Whether anything is left to ask.
@@ -308,8 +314,8 @@ class Compare {
     return nullptr;
   }
 
-  /// There are no fewer movements than inputs that move, and that is quicker to find out; often it is all there is
-  /// to find out.
+  /// There are no fewer movements than inputs that move, and that is quicker to find out; often it is all
+  /// there is to find out.
   bool is_waiting(const Open& open) {
     auto* movements = search_of(FigureKind::movements_to_goal, open.side);
     auto* slips = search_of(FigureKind::slips_to_goal, open.side);
@@ -339,7 +345,8 @@ class Compare {
       if (unfinished) figure.limit = asker_.stopped() ? Limit::interrupted : Limit::solver_gave_up;
     }
     for (std::size_t index = 0; index < std::size(all_kinds); ++index) {
-      if (is_shared(all_kinds[index])) result_.figures[dsl::side_b][index] = result_.figures[dsl::side_a][index];
+      if (is_shared(all_kinds[index]))
+        result_.figures[dsl::side_b][index] = result_.figures[dsl::side_a][index];
     }
   }
 

@@ -46,15 +46,15 @@ struct CompareOptions {
 
 // ---- What is answered ----
 
-/// Whether some run parts them so: `shown` by a run of the fewest events; `refuted` with a proof if none of any
-/// length does; else `undecided`.
+/// Whether some run parts them so: `shown` by a run of the fewest events; `refuted` with a proof if none of
+/// any length does; else `undecided`.
 struct PartingAnswer {
   dsl::Parting parting = dsl::Parting::differ;
   Verdict verdict = {};
 };
 
 struct SignalAnswer {
-  std::size_t compared = 0;  ///< index into SideBySide::compared
+  std::size_t compared = 0;                  ///< index into SideBySide::compared
   std::vector<PartingAnswer> partings = {};  ///< one for each of its ways
   [[nodiscard]] bool any(Outcome outcome) const;
   /// Proved the same in every run of any length.
@@ -65,14 +65,16 @@ enum class FigureKind {
   movements_to_goal,  ///< fewest movements from power-up to the goal; where hands stand at power-up is free
   slips_to_goal,      ///< fewest inputs that move at all, however often, from power-up to the goal
   time_to_goal,       ///< ticks from power-up to the goal, at least
-  movements_to_lock,  ///< fewest movements from the tick after the goal came on to the tick in which it goes off
-  time_to_rest,       ///< ticks from the lock going on to the last time that the outputs come to rest, at most
+  movements_to_lock,  ///< fewest movements from the tick after the goal came on to the tick in which it goes
+                      ///< off
+  time_to_rest,  ///< ticks from the lock going on to the last time that the outputs come to rest, at most
 };
 
 struct Figure {
   FigureKind kind = FigureKind::movements_to_goal;
   enum class State {
-    exact,      ///< `value`, shown by `run` (time_to_rest of 0 ticks has none), and proved that there is no better
+    exact,      ///< `value`, shown by `run` (time_to_rest of 0 ticks has none), and proved that there is no
+                ///< better
     none,       ///< no run of any length gets there
     endless,    ///< time_to_rest: `run` ends where the outputs never come to rest while the lock stays on
     undecided,  ///< a limit was reached: `value` is the best that a run shows, if there is one
@@ -85,9 +87,9 @@ struct Figure {
 };
 
 struct Comparison {
-  std::vector<SignalAnswer> signals;                           ///< in the order of SideBySide::compared
-  std::vector<std::array<std::optional<Verdict>, 2>> claims;   ///< in the order of the rows
-  std::array<std::vector<Figure>, 2> figures;                  ///< by design, one of each kind in order
+  std::vector<SignalAnswer> signals;                          ///< in the order of SideBySide::compared
+  std::vector<std::array<std::optional<Verdict>, 2>> claims;  ///< in the order of the rows
+  std::array<std::vector<Figure>, 2> figures;                 ///< by design, one of each kind in order
   /// Set where assumptions leave no run of this many ticks: nothing else is known then.
   struct Contradiction {
     std::optional<std::size_t> side = {};  ///< of this design alone; absent: of both together
@@ -97,10 +99,10 @@ struct Comparison {
   Statistics statistics;
 };
 
-/// All runs are of the joined circuit, and every one has been played again on both designs' own circuits; throws
-/// InternalDisagreement where those do something else. Signals are compared over the runs that keep the
-/// assumptions of both designs; claims and figures of a design over those that keep its own. `both` must be a and b
-/// side by side. Never throws for limits.
+/// All runs are of the joined circuit, and every one has been played again on both designs' own circuits;
+/// throws InternalDisagreement where those do something else. Signals are compared over the runs that keep
+/// the assumptions of both designs; claims and figures of a design over those that keep its own. `both` must
+/// be a and b side by side. Never throws for limits.
 [[nodiscard]] Comparison compare(const dsl::Model& a, const dsl::Model& b, const dsl::SideBySide& both,
                                  const CompareQuestions& questions, const CompareOptions& options);
 

@@ -1,5 +1,5 @@
-// Both searches only ever trust two kinds of answer: a run, which is a bound from one side, and a proof that there
-// is no run of any length, which is one from the other. The figure is exact where the two meet.
+// Both searches only ever trust two kinds of answer: a run, which is a bound from one side, and a proof that
+// there is no run of any length, which is one from the other. The figure is exact where the two meet.
 #include "solver/figures.hpp"
 
 #include <algorithm>

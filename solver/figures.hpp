@@ -43,7 +43,8 @@ class Fewest {
   Value asked_ = 0;
 };
 
-/// The longest stretch of ticks, in any run, through which `lock` has been on and after which there is no rest.
+/// The longest stretch of ticks, in any run, through which `lock` has been on and after which there is no
+/// rest.
 class Longest {
  public:
   struct Conditions {

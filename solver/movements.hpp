@@ -7,8 +7,8 @@
 
 namespace detent::solver {
 
-/// One input as a hand that moves it: it has moved where one of these is not what it was one tick ago. That is the
-/// input itself, or what can be seen of it.
+/// One input as a hand that moves it: it has moved where one of these is not what it was one tick ago. That
+/// is the input itself, or what can be seen of it.
 struct MovedInput {
   std::vector<dsl::NodeId> seen = {};
   bool rate_limited = false;  ///< a level, itself: going on in the same direction is still the same movement
@@ -19,8 +19,9 @@ class Movements {
  public:
   Movements(dsl::Circuit& circuit, std::vector<MovedInput> inputs);
 
-  /// How many movements there have been in this and all earlier ticks, but not more than `most`. Where `anew` is
-  /// true, counting starts anew, and this tick does not count. Standing anywhere at power-up is no movement.
+  /// How many movements there have been in this and all earlier ticks, but not more than `most`. Where `anew`
+  /// is true, counting starts anew, and this tick does not count. Standing anywhere at power-up is no
+  /// movement.
   [[nodiscard]] dsl::NodeId counted(dsl::NodeId anew, dsl::Value most);
 
   /// How many of the inputs have moved by now.

@@ -61,8 +61,8 @@ std::optional<std::vector<NodeId>> readers_of(const Circuit& circuit, NodeId inp
     const Node& node = circuit.node(id);
     for (const NodeId operand : {node.a, node.b, node.c}) look_at(operand);
   }
-  const bool value_is_seen = std::any_of(readers.begin(), readers.end(),
-                                         [&](NodeId id) { return !circuit.node(id).condition; });
+  const bool value_is_seen =
+      std::any_of(readers.begin(), readers.end(), [&](NodeId id) { return !circuit.node(id).condition; });
   if (value_is_seen) return std::nullopt;
   return readers;
 }

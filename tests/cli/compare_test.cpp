@@ -30,7 +30,8 @@ class Folder {
   void write(const std::string& name, const std::string& text) const {
     std::ofstream(path_ + '/' + name, std::ios::binary) << text;
   }
-  [[nodiscard]] ProcessResult compare(const std::vector<std::string>& words, ProcessWishes wishes = {}) const {
+  [[nodiscard]] ProcessResult compare(const std::vector<std::string>& words,
+                                      ProcessWishes wishes = {}) const {
     wishes.directory = path_;
     std::vector<std::string> all{"compare"};
     all.insert(all.end(), words.begin(), words.end());
@@ -170,10 +171,11 @@ TEST_CASE("figures are about what is asked for, or say why they are left out") {
 TEST_CASE("a figure that can't be told in time is undecided, never a guess") {
   const Folder folder;
   // Every step is a multiple of 3, which a search by events can't see the end of.
-  folder.write("slow.detent",
-               "tick 20 ms\nchannel push from 0 % to 100 % step 1 %\n"
-               "keep total = min(previous(total, starting 0 %) + 3 * push, 1000000 %) when true starting 0 %\n"
-               "signal there = total == 20000 %\nclaim never_there: never there\n");
+  folder.write(
+      "slow.detent",
+      "tick 20 ms\nchannel push from 0 % to 100 % step 1 %\n"
+      "keep total = min(previous(total, starting 0 %) + 3 * push, 1000000 %) when true starting 0 %\n"
+      "signal there = total == 20000 %\nclaim never_there: never there\n");
   const ProcessResult result =
       folder.compare({"slow.detent", "slow.detent", "--goal", "there", "--timeout", "300ms"});
   CHECK(result.status == 3);
@@ -185,12 +187,14 @@ TEST_CASE("a figure that can't be told in time is undecided, never a guess") {
 
 TEST_CASE("Ctrl-C tells what is known so far") {
   const Folder folder;
-  folder.write("slow.detent",
-               "tick 20 ms\nchannel push from 0 % to 100 % step 1 %\n"
-               "keep total = min(previous(total, starting 0 %) + 3 * push, 1000000 %) when true starting 0 %\n"
-               "signal there = total == 20000 %\nclaim never_there: never there\n");
-  const ProcessResult result = folder.compare({"slow.detent", "slow.detent", "--timeout", "1h", "--goal", "there"},
-                                              {.interrupt_after = std::chrono::milliseconds(1500)});
+  folder.write(
+      "slow.detent",
+      "tick 20 ms\nchannel push from 0 % to 100 % step 1 %\n"
+      "keep total = min(previous(total, starting 0 %) + 3 * push, 1000000 %) when true starting 0 %\n"
+      "signal there = total == 20000 %\nclaim never_there: never there\n");
+  const ProcessResult result =
+      folder.compare({"slow.detent", "slow.detent", "--timeout", "1h", "--goal", "there"},
+                     {.interrupt_after = std::chrono::milliseconds(1500)});
   CHECK(result.status == 3);
   CHECK(has(result.output, "Proved the same in every run of any length"));
 }

@@ -1,6 +1,6 @@
-// Two designs side by side: what is the same is proved so, what differs is found in the right direction, and every
-// run is played again here on each design alone. What is right follows from the definitions in dsl/README.md; the
-// designs and their differences are our own, no outside source.
+// Two designs side by side: what is the same is proved so, what differs is found in the right direction, and
+// every run is played again here on each design alone. What is right follows from the definitions in
+// dsl/README.md; the designs and their differences are our own, no outside source.
 #include "solver/compare.hpp"
 
 #include <fmt/format.h>
@@ -180,7 +180,8 @@ TEST_CASE("levels, positions and names that differ") {
 }
 
 TEST_CASE("an input that only one design has moves freely") {
-  const Pair pair = compared(Design{}.text(), Design{.reset = "stop or extra", .more = "button extra"}.text());
+  const Pair pair =
+      compared(Design{}.text(), Design{.reset = "stop or extra", .more = "button extra"}.text());
   REQUIRE(pair.both.match.alone[side_b].size() == 1);
   CHECK(pair.both.match.alone[side_a].empty());
   parts_only(pair, "live", Parting::a_above);
@@ -188,7 +189,8 @@ TEST_CASE("an input that only one design has moves freely") {
 
 TEST_CASE("the assumptions of both hold together") {
   const std::string never_stop = "assume a: never stop\n";
-  const Pair apart = compared(Design{.reset = "stop"}.text(), Design{.reset = "stop or nudge and stop"}.text());
+  const Pair apart =
+      compared(Design{.reset = "stop"}.text(), Design{.reset = "stop or nudge and stop"}.text());
   CHECK(answer_for(apart, "live").same());
   const Pair free = compared(Design{}.text(), Design{.reset = "false and stop"}.text());
   CHECK_FALSE(answer_for(free, "live").same());
@@ -224,7 +226,8 @@ TEST_CASE("what can't be compared is said, with the mend") {
   CHECK(problem(plain, "tick 10 ms\nbutton x\n" + end) == "a tick is 20 ms in A and 10 ms in B");
   CHECK(problem(plain, "tick 20 ms\nswitch x is up | down\nclaim c: never x is up\n") ==
         "'x' is a button in A and a switch in B");
-  const std::string level = "tick 20 ms\nchannel x from 0 {2} to {0} {2} step {1} {2}\nclaim c: never x == 0 {2}\n";
+  const std::string level =
+      "tick 20 ms\nchannel x from 0 {2} to {0} {2} step {1} {2}\nclaim c: never x == 0 {2}\n";
   const auto with = [&](int high, int step, const char* unit) {
     return fmt::format(fmt::runtime(level), high, step, unit);
   };

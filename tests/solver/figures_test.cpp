@@ -1,6 +1,6 @@
-// The figures of a comparison against a look at all states: a search of its own over the interpreter's memories and
-// the places of the hands, which knows nothing of rounds, counters or proofs. Designs are our own, no outside
-// source.
+// The figures of a comparison against a look at all states: a search of its own over the interpreter's
+// memories and the places of the hands, which knows nothing of rounds, counters or proofs. Designs are our
+// own, no outside source.
 #include <algorithm>
 #include <deque>
 #include <map>
@@ -35,8 +35,8 @@ class AllStates {
  public:
   explicit AllStates(const Model& model) : model_(model) { make_rows({}); }
 
-  /// The least cost of a run that ends with the goal on, from power-up or, with `from_goal`, from a tick in which
-  /// the goal was on to one in which it is off. Only the inputs marked may move.
+  /// The least cost of a run that ends with the goal on, from power-up or, with `from_goal`, from a tick in
+  /// which the goal was on to one in which it is off. Only the inputs marked may move.
   [[nodiscard]] std::optional<int> cheapest(NodeId goal, bool from_goal, bool cost_is_ticks,
                                             const std::set<std::size_t>& movable) const {
     std::map<State, int> best;
@@ -106,7 +106,8 @@ class AllStates {
       machine.step(row);
       const int on = machine.values()[lock] != 0 ? before + 1 : 0;
       if (on > 0 && machine.values()[rest] == 0) longest = std::max(longest, on);
-      if (on < no_end && seen.insert({{machine.memory(), row}, on}).second) open.emplace_back(machine, row, on);
+      if (on < no_end && seen.insert({{machine.memory(), row}, on}).second)
+        open.emplace_back(machine, row, on);
     };
     for (const Row& row : rows_) visit(Interpreter(model_.circuit), row, 0);
     while (!open.empty()) {
