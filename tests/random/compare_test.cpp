@@ -6,9 +6,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-
 #include <chrono>
+#include <optional>
 #include <string>
+#include <utility>
 #include <variant>
 #include <vector>
 
@@ -40,6 +41,9 @@ std::string changed(const std::string& text, Chance& chance) {
   std::vector<std::string> candidates;
   for (const auto& [from, to] : words) {
     for (std::size_t at = text.find(from); at != std::string::npos; at = text.find(from, at + 1)) {
+      // What is claimed is not compared.
+      const std::size_t line = text.rfind('\n', at) + 1;
+      if (text.compare(line, 6, "claim ") == 0 || text.compare(line, 7, "assume ") == 0) continue;
       candidates.push_back(text.substr(0, at) + to + text.substr(at + from.size()));
     }
   }
