@@ -128,6 +128,41 @@ TEST_CASE("a difference has its exit status, its direction and its run") {
   CHECK(claim("needs_go", nullptr)["a"]["outcome"] == "proved");
 }
 
+TEST_CASE("the safe two-step unlock and its two flaws") {
+  const auto document = [](const std::string& flaw) {
+    return checked(run_detent({"compare", "two_step_unlock.detent", flaw, "--format", "json"},
+                              {.directory = DETENT_SOURCE_DIR "/specs/flagship"}));
+  };
+  const auto ways = [](const json& report, const char* signal) {
+    std::string words;
+    for (const json& one : report["compared"]) {
+      if (one["a"] != signal) continue;
+      for (const json& parting : one["partings"]) {
+        words += parting["way"].get<std::string>() + " " + parting["outcome"].get<std::string>() + " ";
+      }
+    }
+    return words;
+  };
+  const json kept = document("flaw_window_kept_alive.detent");
+  CHECK(ways(kept, "window") == "a_above_b never b_above_a found ");
+  CHECK(ways(kept, "live") == "a_above_b never b_above_a found ");
+  CHECK(ways(kept, "idle") == "a_above_b never b_above_a never ");
+  const json late = document("flaw_locks_a_tick_late.detent");
+  CHECK(ways(late, "jet") == "a_above_b found b_above_a found ");
+  CHECK(ways(late, "live") == "a_above_b never b_above_a never ");
+  const json& rest = late["figures"][4];
+  CHECK(rest["figure"] == "ticks_from_lock_to_rest");
+  CHECK(rest["a"]["value"] == 0);
+  CHECK(rest["b"]["value"] == 1);
+  for (const json* report : {&kept, &late}) {
+    CHECK((*report)["exit_status"] == 1);
+    for (const json& figure : (*report)["figures"]) {
+      CHECK(figure["a"]["state"] == "exact");
+      CHECK(figure["b"]["state"] == "exact");
+    }
+  }
+}
+
 TEST_CASE("what is not matched is listed, and what can't be asked says why") {
   const Folder folder;
   folder.write("a.detent", lamp);
