@@ -261,6 +261,11 @@ void add_end(Page& page, const CompareResult& result, const Terminal& terminal) 
                 status == Status::refuted     ? Style::bad
                 : status == Status::undecided ? Style::unsure
                                               : Style::good);
+  if (is_undecided(result)) {
+    add_paragraph(page, "",
+                  "What is undecided ran into a limit, or you stopped it: --timeout and --memory allow more.",
+                  terminal, Style::unsure);
+  }
   add_paragraph(page, "", "A proof is about the model, not the wiring: blade or propeller off on the bench.",
                 terminal);
 }
