@@ -9,6 +9,7 @@
 #include <map>
 
 #include "cli/cmd_check.hpp"
+#include "cli/cmd_compare.hpp"
 #include "cli/cmd_faults.hpp"
 #include "cli/cmd_gaps.hpp"
 #include "cli/cmd_recheck.hpp"
@@ -26,12 +27,14 @@ namespace {
 struct CommandLine {
   CLI::App app;
   CLI::App* check = nullptr;
+  CLI::App* compare = nullptr;
   CLI::App* show = nullptr;
   CLI::App* why = nullptr;
   CLI::App* recheck = nullptr;
   CLI::App* faults = nullptr;
   CLI::App* gaps = nullptr;
   CheckOptions check_options;
+  CompareOptions compare_options;
   ShowOptions show_options;
   WhyOptions why_options;
   RecheckOptions recheck_options;
@@ -39,31 +42,30 @@ struct CommandLine {
   StudyOptions gaps_options;
 };
 
-void describe_check(CommandLine& line) {
-  CheckOptions& options = line.check_options;
-  line.check = line.app.add_subcommand("check");
-  line.check->add_option("FILE", options.file)->required();
-  line.check->add_option("--claim", options.claims)->allow_extra_args(false);
-  line.check->add_option("--within", options.within);
-  line.check->add_option("--timeout", options.timeout);
-  line.check->add_option("--memory", options.memory);
-  line.check->add_option("--jobs", options.jobs);
-  line.check->add_option("--evidence", options.evidence);
-  line.check->add_option("--format", options.format);
-  line.check->add_option("--width", options.width);
-  line.check->add_option("--color", options.color);
-  line.check->add_flag("--all-signals", options.all_signals)->disable_flag_override();
-  line.check->add_flag("--statistics", options.statistics)->disable_flag_override();
-}
-
-void describe_study(CLI::App& command, StudyOptions& options) {
-  command.add_option("FILE", options.file)->required();
+void describe_common(CLI::App& command, CommonOptions& options) {
   command.add_option("--timeout", options.timeout);
   command.add_option("--memory", options.memory);
   command.add_option("--jobs", options.jobs);
   command.add_option("--format", options.format);
   command.add_option("--width", options.width);
   command.add_option("--color", options.color);
+}
+
+void describe_check(CommandLine& line) {
+  CheckOptions& options = line.check_options;
+  line.check = line.app.add_subcommand("check");
+  line.check->add_option("FILE", options.file)->required();
+  line.check->add_option("--claim", options.claims)->allow_extra_args(false);
+  line.check->add_option("--within", options.within);
+  line.check->add_option("--evidence", options.evidence);
+  describe_common(*line.check, options);
+  line.check->add_flag("--all-signals", options.all_signals)->disable_flag_override();
+  line.check->add_flag("--statistics", options.statistics)->disable_flag_override();
+}
+
+void describe_study(CLI::App& command, StudyOptions& options) {
+  command.add_option("FILE", options.file)->required();
+  describe_common(command, options);
 }
 
 void describe_studies(CommandLine& line) {
@@ -73,15 +75,31 @@ void describe_studies(CommandLine& line) {
   line.faults->add_option("--tolerance", options.tolerance);
   line.faults->add_option("--bounce", options.bounce);
   line.faults->add_option("--fault", options.faults)->allow_extra_args(false);
-  line.faults->add_flag("--pairs", options.pairs);
-  line.faults->add_flag("--all-runs", options.all_runs);
+  line.faults->add_flag("--pairs", options.pairs)->disable_flag_override();
+  line.faults->add_flag("--all-runs", options.all_runs)->disable_flag_override();
   line.gaps = line.app.add_subcommand("gaps");
   describe_study(*line.gaps, line.gaps_options);
+}
+
+void describe_compare(CommandLine& line) {
+  CompareOptions& options = line.compare_options;
+  line.compare = line.app.add_subcommand("compare");
+  line.compare->add_option("A", options.a)->required();
+  line.compare->add_option("B", options.b)->required();
+  line.compare->add_option("--match", options.matches)->allow_extra_args(false);
+  line.compare->add_option("--goal", options.goal);
+  line.compare->add_option("--lock", options.lock);
+  line.compare->add_option("--rest", options.rest);
+  describe_common(*line.compare, options);
+  line.compare->add_flag("--brief", options.brief)->disable_flag_override();
+  line.compare->add_flag("--all-signals", options.all_signals)->disable_flag_override();
+  line.compare->add_flag("--statistics", options.statistics)->disable_flag_override();
 }
 
 void describe(CommandLine& line) {
   line.app.set_version_flag("--version", "");
   describe_check(line);
+  describe_compare(line);
   line.show = line.app.add_subcommand("show");
   line.show->add_option("FILE", line.show_options.file)->required();
   line.show->add_option("WHAT", line.show_options.what);
@@ -98,6 +116,7 @@ void describe(CommandLine& line) {
 
 std::string help_for(const CommandLine& line) {
   if (line.check->parsed()) return check_help();
+  if (line.compare->parsed()) return compare_help();
   if (line.show->parsed()) return show_help();
   if (line.why->parsed()) return why_help();
   if (line.recheck->parsed()) return recheck_help();
@@ -108,6 +127,7 @@ std::string help_for(const CommandLine& line) {
 
 std::string command_of(const CommandLine& line) {
   if (line.check->parsed()) return "check";
+  if (line.compare->parsed()) return "compare";
   if (line.show->parsed()) return "show";
   if (line.why->parsed()) return "why";
   if (line.recheck->parsed()) return "recheck";
@@ -159,7 +179,7 @@ CommandResult unexpected(const CommandLine& line, const std::vector<std::string>
   const std::string command = command_of(line);
   if (command.empty()) {
     return usage_error(fmt::format("there is no command '{}'", seen),
-                       near_mend(seen, {"check", "why", "faults", "gaps", "recheck", "show"},
+                       near_mend(seen, {"check", "compare", "why", "faults", "gaps", "recheck", "show"},
                                  fmt::format("to check a design, write: detent check {}", seen)));
   }
   const std::string mend =
@@ -171,6 +191,10 @@ CommandResult unexpected(const CommandLine& line, const std::vector<std::string>
 
 CommandResult missing(const CommandLine& line, const CLI::ParseError& error) {
   const std::string command = command_of(line);
+  if (command == "compare") {
+    return usage_error("compare: two designs are needed",
+                       "write: detent compare A B, for example detent compare old.detent new.detent");
+  }
   if (command == "why") {
     return usage_error(
         fmt::format("why: {}", error.what()),
@@ -242,6 +266,7 @@ std::optional<CommandResult> parse(CommandLine& line, int argc, const char* cons
 
 CommandResult dispatch(CommandLine& line) {
   if (line.check->parsed()) return check(line.check_options);
+  if (line.compare->parsed()) return compare(line.compare_options);
   if (line.show->parsed()) return show(line.show_options);
   if (line.why->parsed()) return why(line.why_options);
   if (line.recheck->parsed()) return recheck(line.recheck_options);

@@ -16,6 +16,8 @@ movement of every input at every tick. A claim that can be broken is shown
 broken, by the shortest run there is, told so that you can act it out.
 
   detent check FILE     check every claim of a design
+  detent compare A B    two designs side by side: where they part, and what
+                        it takes to unlock and stop each
   detent why FILE --claim NAME
                         what a proof rests on, or what led to a broken claim
   detent faults FILE    which claims still hold with a fault in the design
@@ -84,6 +86,62 @@ Examples:
   detent check boat.detent
   detent check boat.detent --claim in_time --within "30 s" --timeout 5min
   detent check boat.detent --format json > verdicts.json
+)";
+}
+
+std::string compare_help() {
+  return R"(detent compare A B: two designs side by side, in every run of any length
+
+  A, B                  the designs; - reads one of them from standard input
+  --match a=b           what A calls a is what B calls b; may be given more than
+                        once. What has one name in both is matched anyway
+  --goal CONDITION      what the steps of a design lead to, by the names of A;
+                        if not said, what A's first 'possible' claim asks for
+  --lock CONDITION      what is to stop everything; if not said, what resets the
+                        latch that is the goal
+  --rest CONDITION      the outputs stand still; if not said, every output is at
+                        its value behind 'else', or off
+  --timeout TIME        the time for each question; 60 s if not said
+  --memory AMOUNT       the most memory to use, for example 2GiB
+  --jobs N              work with N threads; if not said, as many as the machine
+                        has cores
+
+  --format text|json    a page for people, or everything for programs
+                        (the form is laid down in compare.schema.json)
+  --width N             columns of the page; else those of the terminal, or 80
+  --color WHEN          auto, always or never; auto heeds NO_COLOR
+  --brief               the answers alone, without the runs
+  --all-signals         also show signals that have no bearing on a difference
+  --statistics          also show what it cost
+  -h, --help            this text
+
+Inputs that both have are moved together; an input that only one has moves
+freely. For each output and element that both have: proved the same in every
+run of any length, or a run of the fewest events in which they part, in either
+direction. Then every claim of either, asked of both; and for each design
+
+  - the fewest movements from power-up to the goal: an input that has another
+    value than one tick before is a movement (a channel with a rate limit that
+    goes on in one direction moves once; a link that is lost or comes back
+    counts too); where it stands at power-up is free;
+  - the fewest inputs that move at all on the way, however often: one means that
+    a slip of a single hand will do;
+  - the shortest time from power-up to the goal;
+  - the fewest movements from the goal until it is off again;
+  - the longest time from the lock going on to the outputs at rest, while the
+    lock stays on.
+
+Each figure is exact, with a run that shows it and a proof that there is no
+better; else it is said how far it is known.
+
+Ctrl-C tells what is known so far; a second one ends it at once.
+
+Exit status: 0 the same in all that both have, 1 they differ, 2 a text or the
+command line is wrong, 3 undecided, 4 a fault in detent.
+
+Examples:
+  detent compare old.detent new.detent
+  detent compare old.detent new.detent --match thrust=throttle --goal live
 )";
 }
 

@@ -90,13 +90,6 @@ Json json_never_change(const CheckResult& result) {
   return names;
 }
 
-Json json_statistics(const solver::Statistics& statistics) {
-  return {{"solver_calls", statistics.solver_calls},
-          {"replayed_runs", statistics.replayed_runs},
-          {"unrolled_ticks", statistics.unrolled_ticks},
-          {"seconds", statistics.seconds}};
-}
-
 void add_design(Json& json, const CheckResult& result) {
   const Model& model = *result.compiled.model;
   json["title"] = model.title;

@@ -1,9 +1,15 @@
 #include "cli/json_parts.hpp"
 
 namespace detent::cli {
+
+using dsl::Place;
+using dsl::Sources;
+using solver::Limit;
+using solver::Outcome;
+
 namespace {
 
-Json json_diagnostic(const dsl::Diagnostic& diagnostic, const dsl::Sources& sources) {
+Json json_diagnostic(const dsl::Diagnostic& diagnostic, const Sources& sources) {
   Json notes = Json::array();
   for (const dsl::Note& note : diagnostic.notes) {
     notes.push_back({{"text", note.text}, {"place", json_place(sources, note.place)}});
@@ -18,7 +24,7 @@ Json json_diagnostic(const dsl::Diagnostic& diagnostic, const dsl::Sources& sour
 
 }  // namespace
 
-Json json_place(const dsl::Sources& sources, const dsl::Place& place) {
+Json json_place(const Sources& sources, const Place& place) {
   if (place.file >= sources.size()) return nullptr;
   const dsl::LineColumn begin = sources.line_column(place);
   const dsl::LineColumn end = sources.line_column({place.file, place.end, place.end});
@@ -37,40 +43,47 @@ Json json_diagnostics(const dsl::Compiled& compiled) {
   return all;
 }
 
-const char* outcome_word(solver::Outcome outcome) {
+const char* outcome_word(Outcome outcome) {
   switch (outcome) {
-    case solver::Outcome::proved:
+    case Outcome::proved:
       return "proved";
-    case solver::Outcome::holds_up_to:
+    case Outcome::holds_up_to:
       return "proved_up_to";
-    case solver::Outcome::refuted:
+    case Outcome::refuted:
       return "refuted";
-    case solver::Outcome::shown:
+    case Outcome::shown:
       return "possible";
-    case solver::Outcome::undecided:
+    case Outcome::undecided:
       return "undecided";
   }
   return "";
 }
 
-const char* limit_word(solver::Limit limit) {
+const char* limit_word(Limit limit) {
   switch (limit) {
-    case solver::Limit::none:
+    case Limit::none:
       return "none";
-    case solver::Limit::ticks:
+    case Limit::ticks:
       return "ticks";
-    case solver::Limit::time:
+    case Limit::time:
       return "time";
-    case solver::Limit::memory:
+    case Limit::memory:
       return "memory";
-    case solver::Limit::interrupted:
+    case Limit::interrupted:
       return "interrupted";
-    case solver::Limit::solver_gave_up:
+    case Limit::solver_gave_up:
       return "solver_gave_up";
-    case solver::Limit::run_too_long:
+    case Limit::run_too_long:
       return "run_too_long";
   }
   return "";
+}
+
+Json json_statistics(const solver::Statistics& statistics) {
+  return {{"solver_calls", statistics.solver_calls},
+          {"replayed_runs", statistics.replayed_runs},
+          {"unrolled_ticks", statistics.unrolled_ticks},
+          {"seconds", statistics.seconds}};
 }
 
 }  // namespace detent::cli

@@ -1,4 +1,4 @@
-// What all reports for programs have in common. Private to them.
+// What the reports for programs have in common. Private to them.
 #pragma once
 
 #include "cli/json_run.hpp"
@@ -7,13 +7,15 @@
 
 namespace detent::cli {
 
-/// File, lines and columns; null where there is no place.
+/// null where there is no place.
 [[nodiscard]] Json json_place(const dsl::Sources& sources, const dsl::Place& place);
 
-/// Every mistake and warning of the text.
+/// All diagnostics of a text, in order.
 [[nodiscard]] Json json_diagnostics(const dsl::Compiled& compiled);
 
 [[nodiscard]] const char* outcome_word(solver::Outcome outcome);
 [[nodiscard]] const char* limit_word(solver::Limit limit);
+
+[[nodiscard]] Json json_statistics(const solver::Statistics& statistics);
 
 }  // namespace detent::cli

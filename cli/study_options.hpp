@@ -8,19 +8,14 @@
 #include <variant>
 #include <vector>
 
+#include "cli/options.hpp"
 #include "cli/result.hpp"
 #include "cli/terminal.hpp"
 
 namespace detent::cli {
 
-struct StudyOptions {
-  std::string file;
-  std::optional<std::string> timeout = {};
-  std::optional<std::string> memory = {};
-  std::optional<std::string> jobs = {};
-  std::string format = "text";
-  std::optional<std::string> width = {};
-  std::string color = "auto";
+struct StudyOptions : CommonOptions {
+  std::string file = {};
 };
 
 struct FaultsOptions {

@@ -206,7 +206,8 @@ Value EventSearch::State::total_movements(const z3::model& model) const {
 // Halving the distance to zero first makes large measures (ticks) cheap.
 template <typename Measure>
 void EventSearch::State::shrink(const z3::expr& measure, Measure measured, Clock::time_point end) {
-  if (solver.check() != z3::sat) {
+  if (stale || solver.check() != z3::sat) {
+    stale = true;
     return;  // out of patience: what was found stays as it is
   }
   Value best = measured(solver.get_model());
@@ -215,7 +216,12 @@ void EventSearch::State::shrink(const z3::expr& measure, Measure measured, Clock
     const Value wanted = impossible + (best - impossible) / 2;
     solver.push();
     solver.add(measure <= number(context, wanted));
-    if (solver.check() == z3::sat) {
+    const z3::check_result answered = solver.check();
+    if (answered == z3::unknown) {
+      stale = true;  // and so is not asked again: what was found stays as it is
+      return;
+    }
+    if (answered == z3::sat) {
       const z3::model model = solver.get_model();
       read_answer(model);
       best = measured(model);
