@@ -4,6 +4,8 @@
 
 #include <fmt/format.h>
 
+#include "cli/heading.hpp"
+
 #include <algorithm>
 
 #include "cli/fault_summary.hpp"
@@ -52,10 +54,7 @@ class FaultsPage {
   void blank() { page_.push_back({}); }
 
   void head() {
-    const std::string title = model_.title.empty() ? "" : fmt::format(" \"{}\"", model_.title);
-    page_.push_back({{compiled_.sources.name(0), Style::strong},
-                     {title},
-                     {fmt::format(", a tick is {}", dsl::time_text(1, model_.tick_us)), Style::faint}});
+    page_.push_back(heading_of(compiled_));
     paragraph("",
               fmt::format("Looked at: {}, each by itself, in every run of any length{}.",
                           count_words(study_.singles.size(), "fault"), wishes_.allowed),

@@ -3,6 +3,8 @@
 
 #include <fmt/format.h>
 
+#include "cli/heading.hpp"
+
 #include <algorithm>
 
 #include "cli/words.hpp"
@@ -39,10 +41,7 @@ class GapsPage {
   void blank() { page_.push_back({}); }
 
   void head() {
-    const std::string title = model_.title.empty() ? "" : fmt::format(" \"{}\"", model_.title);
-    page_.push_back({{compiled_.sources.name(0), Style::strong},
-                     {title},
-                     {fmt::format(", a tick is {}", dsl::time_text(1, model_.tick_us)), Style::faint}});
+    page_.push_back(heading_of(compiled_));
     paragraph("",
               fmt::format("Looked at: {} of the design, each by itself, in every run of any length{}.",
                           count_words(study_.slips.size(), "small change"), allowed_),

@@ -3,6 +3,8 @@
 
 #include <fmt/format.h>
 
+#include "cli/heading.hpp"
+
 #include "cli/warning_text.hpp"
 #include "cli/words.hpp"
 
@@ -11,10 +13,7 @@ namespace {
 
 void add_head(Page& page, const CheckResult& result, const Terminal& terminal) {
   const dsl::Model& model = *result.compiled.model;
-  const std::string title = model.title.empty() ? "" : fmt::format(" \"{}\"", model.title);
-  page.push_back({{result.compiled.sources.name(0), Style::strong},
-                  {title},
-                  {fmt::format(", a tick is {}", dsl::time_text(1, model.tick_us)), Style::faint}});
+  page.push_back(heading_of(result.compiled));
   const std::string reach =
       result.bound ? fmt::format("Looked at: every run of up to {}; {}.",
                                  ticks_words(result.bound->ticks, model.tick_us), result.bound->reason)
