@@ -5,8 +5,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <chrono>
-#include <thread>
 #include <variant>
 
 #include "cli/check_result.hpp"
@@ -19,6 +17,7 @@
 #include "cli/quantities.hpp"
 #include "cli/reader.hpp"
 #include "cli/report_text.hpp"
+#include "cli/settings.hpp"
 #include "cli/terminal.hpp"
 #include "solver/bounded.hpp"
 #include "solver/forever.hpp"
@@ -27,83 +26,6 @@ namespace detent::cli {
 namespace {
 
 using dsl::Value;
-
-/// How long each claim may take if --timeout does not say; only a design that is hard to decide needs it.
-constexpr std::chrono::milliseconds usual_patience{60'000};
-
-/// The options that need no design to be understood.
-struct Settings {
-  TerminalWishes terminal = {};
-  std::optional<std::chrono::milliseconds> timeout = {};
-  std::optional<std::size_t> memory_mib = {};
-  unsigned jobs = std::clamp(std::thread::hardware_concurrency(), 1U, most_jobs);
-  bool json = false;
-};
-
-template <class T>
-using Outcome = std::variant<T, CommandResult>;
-
-template <class T>
-CommandResult bad_option(const char* option, const Reading<T>& reading) {
-  return usage_error(fmt::format("{}: {}", option, reading.problem), reading.mend);
-}
-
-CommandResult bad_word(const char* option, const std::string& seen, const std::vector<std::string>& known) {
-  const std::string near = dsl::nearest_name(seen, known);
-  const std::string mend = near.empty() ? fmt::format("write one of: {}", fmt::join(known, ", "))
-                                        : fmt::format("did you mean '{}'?", near);
-  return usage_error(fmt::format("{}: there is no '{}'", option, seen), mend);
-}
-
-std::optional<CommandResult> read_words(const CheckOptions& options, Settings& settings) {
-  if (options.format != "text" && options.format != "json") {
-    return bad_word("--format", options.format, {"text", "json"});
-  }
-  settings.json = options.format == "json";
-  if (options.color == "always") {
-    settings.terminal.color = ColorWish::always;
-  } else if (options.color == "never") {
-    settings.terminal.color = ColorWish::never;
-  } else if (options.color != "auto") {
-    return bad_word("--color", options.color, {"auto", "always", "never"});
-  }
-  return std::nullopt;
-}
-
-std::optional<CommandResult> read_quantities(const CheckOptions& options, Settings& settings) {
-  if (options.timeout) {
-    const auto timeout = read_time(*options.timeout);
-    if (!timeout.value) return bad_option("--timeout", timeout);
-    settings.timeout = timeout.value;
-  }
-  if (options.memory) {
-    const auto memory = read_memory(*options.memory);
-    if (!memory.value) return bad_option("--memory", memory);
-    settings.memory_mib = memory.value;
-  }
-  if (options.jobs) {
-    const auto jobs = read_jobs(*options.jobs);
-    if (!jobs.value) return bad_option("--jobs", jobs);
-    settings.jobs = *jobs.value;
-  }
-  if (options.width) {
-    const auto width = read_width(*options.width);
-    if (!width.value) return bad_option("--width", width);
-    settings.terminal.width = width.value;
-  }
-  return std::nullopt;
-}
-
-Outcome<Settings> read_settings(const CheckOptions& options) {
-  Settings settings;
-  if (auto problem = read_words(options, settings)) return std::move(*problem);
-  if (auto problem = read_quantities(options, settings)) return std::move(*problem);
-  if (options.jobs && options.within) {
-    return usage_error("--jobs and --within don't go together: a check tick by tick works on one thread",
-                       "leave out one of them");
-  }
-  return settings;
-}
 
 std::optional<CommandResult> choose_claims(const CheckOptions& options, const dsl::Model& model,
                                            std::vector<std::uint32_t>& chosen) {
@@ -143,10 +65,6 @@ solver::Report check_all_time(const CheckOptions& options, const std::vector<std
                                        .small_proofs = options.evidence.has_value()});
 }
 
-std::string patience_words(const Settings& settings) {
-  return dsl::time_text(settings.timeout.value_or(usual_patience).count(), 1000);
-}
-
 CommandResult answer_text(const CheckOptions& options, const Settings& settings, const CheckResult& result) {
   CommandResult answer{.status = status_of(result)};
   const Terminal errors = choose_terminal(settings.terminal, look_around(2));
@@ -170,9 +88,13 @@ CommandResult answer(const CheckOptions& options, const Settings& settings, cons
 }  // namespace
 
 CommandResult check(const CheckOptions& options) {
-  Outcome<Settings> read = read_settings(options);
+  auto read = read_settings(options);
   if (auto* problem = std::get_if<CommandResult>(&read)) return std::move(*problem);
-  Settings& settings = std::get<Settings>(read);
+  const Settings& settings = std::get<Settings>(read);
+  if (options.jobs && options.within) {
+    return usage_error("--jobs and --within don't go together: a check tick by tick works on one thread",
+                       "leave out one of them");
+  }
   CheckResult result{.file = options.file,
                      .compiled = dsl::compile(source_name(options.file), file_reader(options.file))};
   if (!result.compiled.model) return answer(options, settings, result);

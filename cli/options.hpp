@@ -8,17 +8,21 @@
 
 namespace detent::cli {
 
-struct CheckOptions {
-  std::string file;
-  std::vector<std::string> claims = {};
-  std::optional<std::string> within = {};
+/// How a command that asks the engines is limited and shown.
+struct CommonOptions {
   std::optional<std::string> timeout = {};
   std::optional<std::string> memory = {};
   std::optional<std::string> jobs = {};
-  std::optional<std::string> evidence = {};  ///< folder
   std::string format = "text";
   std::optional<std::string> width = {};
   std::string color = "auto";
+};
+
+struct CheckOptions : CommonOptions {
+  std::string file;
+  std::vector<std::string> claims = {};
+  std::optional<std::string> within = {};
+  std::optional<std::string> evidence = {};  ///< folder
   bool all_signals = false;
   bool statistics = false;
 };

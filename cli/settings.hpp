@@ -1,0 +1,41 @@
+// The options that mean the same in every command that asks the engines; no design is needed to understand
+// them.
+#pragma once
+
+#include <chrono>
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <variant>
+
+#include "cli/options.hpp"
+#include "cli/quantities.hpp"
+#include "cli/result.hpp"
+#include "cli/terminal.hpp"
+
+namespace detent::cli {
+
+/// How long each question may take if --timeout does not say; only a design that is hard to decide needs it.
+inline constexpr std::chrono::milliseconds usual_patience{60'000};
+
+struct Settings {
+  TerminalWishes terminal = {};
+  std::optional<std::chrono::milliseconds> timeout = {};
+  std::optional<std::size_t> memory_mib = {};
+  unsigned jobs = 1;
+  bool json = false;
+};
+
+/// What the options say, or a message that names the one that can't be understood. Without --jobs: as many
+/// threads as the machine has cores.
+[[nodiscard]] std::variant<Settings, CommandResult> read_settings(const CommonOptions& options);
+
+template <class T>
+CommandResult bad_option(const std::string& option, const Reading<T>& reading) {
+  return usage_error(option + ": " + reading.problem, reading.mend);
+}
+
+/// The time that each question may take, in words: "60 s".
+[[nodiscard]] std::string patience_words(const Settings& settings);
+
+}  // namespace detent::cli
