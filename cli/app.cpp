@@ -11,6 +11,7 @@
 #include "cli/cmd_check.hpp"
 #include "cli/cmd_recheck.hpp"
 #include "cli/cmd_show.hpp"
+#include "cli/cmd_tune.hpp"
 #include "cli/cmd_why.hpp"
 #include "cli/faults.hpp"
 #include "cli/help.hpp"
@@ -24,14 +25,25 @@ namespace {
 struct CommandLine {
   CLI::App app;
   CLI::App* check = nullptr;
+  CLI::App* tune = nullptr;
   CLI::App* show = nullptr;
   CLI::App* why = nullptr;
   CLI::App* recheck = nullptr;
   CheckOptions check_options;
+  TuneOptions tune_options;
   ShowOptions show_options;
   WhyOptions why_options;
   RecheckOptions recheck_options;
 };
+
+void describe_common(CLI::App& command, CommonOptions& options) {
+  command.add_option("--timeout", options.timeout);
+  command.add_option("--memory", options.memory);
+  command.add_option("--jobs", options.jobs);
+  command.add_option("--format", options.format);
+  command.add_option("--width", options.width);
+  command.add_option("--color", options.color);
+}
 
 void describe_check(CommandLine& line) {
   CheckOptions& options = line.check_options;
@@ -39,20 +51,28 @@ void describe_check(CommandLine& line) {
   line.check->add_option("FILE", options.file)->required();
   line.check->add_option("--claim", options.claims)->allow_extra_args(false);
   line.check->add_option("--within", options.within);
-  line.check->add_option("--timeout", options.timeout);
-  line.check->add_option("--memory", options.memory);
-  line.check->add_option("--jobs", options.jobs);
   line.check->add_option("--evidence", options.evidence);
-  line.check->add_option("--format", options.format);
-  line.check->add_option("--width", options.width);
-  line.check->add_option("--color", options.color);
+  describe_common(*line.check, options);
   line.check->add_flag("--all-signals", options.all_signals)->disable_flag_override();
   line.check->add_flag("--statistics", options.statistics)->disable_flag_override();
+}
+
+void describe_tune(CommandLine& line) {
+  TuneOptions& options = line.tune_options;
+  line.tune = line.app.add_subcommand("tune");
+  line.tune->add_option("FILE", options.file)->required();
+  line.tune->add_option("--only", options.only);
+  line.tune->add_option("--together", options.together)->expected(2);
+  line.tune->add_option("--step", options.step);
+  describe_common(*line.tune, options);
+  line.tune->add_flag("--all-signals", options.all_signals)->disable_flag_override();
+  line.tune->add_flag("--statistics", options.statistics)->disable_flag_override();
 }
 
 void describe(CommandLine& line) {
   line.app.set_version_flag("--version", "");
   describe_check(line);
+  describe_tune(line);
   line.show = line.app.add_subcommand("show");
   line.show->add_option("FILE", line.show_options.file)->required();
   line.show->add_option("WHAT", line.show_options.what);
@@ -68,6 +88,7 @@ void describe(CommandLine& line) {
 
 std::string help_for(const CommandLine& line) {
   if (line.check->parsed()) return check_help();
+  if (line.tune->parsed()) return tune_help();
   if (line.show->parsed()) return show_help();
   if (line.why->parsed()) return why_help();
   if (line.recheck->parsed()) return recheck_help();
@@ -76,6 +97,7 @@ std::string help_for(const CommandLine& line) {
 
 std::string command_of(const CommandLine& line) {
   if (line.check->parsed()) return "check";
+  if (line.tune->parsed()) return "tune";
   if (line.show->parsed()) return "show";
   if (line.why->parsed()) return "why";
   if (line.recheck->parsed()) return "recheck";
@@ -125,7 +147,7 @@ CommandResult unexpected(const CommandLine& line, const std::vector<std::string>
   const std::string command = command_of(line);
   if (command.empty()) {
     return usage_error(fmt::format("there is no command '{}'", seen),
-                       near_mend(seen, {"check", "why", "recheck", "show"},
+                       near_mend(seen, {"check", "tune", "why", "recheck", "show"},
                                  fmt::format("to check a design, write: detent check {}", seen)));
   }
   const std::string mend =
@@ -157,7 +179,8 @@ std::string example_of(const std::string& option) {
       {"--within", "--within \"20 s\""}, {"--claim", "--claim in_time"}, {"--timeout", "--timeout 30s"},
       {"--memory", "--memory 2GiB"},     {"--jobs", "--jobs 2"},         {"--evidence", "--evidence proofs"},
       {"--format", "--format json"},     {"--width", "--width 100"},     {"--color", "--color never"},
-      {"--solver", "--solver cvc5"},
+      {"--solver", "--solver cvc5"},     {"--only", "--only patience"},  {"--step", "--step \"100 ms\""},
+      {"--together", "--together patience rest"},
   };
   const auto found = examples.find(option);
   return found == examples.end() ? option : found->second;
@@ -208,6 +231,7 @@ std::optional<CommandResult> parse(CommandLine& line, int argc, const char* cons
 
 CommandResult dispatch(CommandLine& line) {
   if (line.check->parsed()) return check(line.check_options);
+  if (line.tune->parsed()) return tune(line.tune_options);
   if (line.show->parsed()) return show(line.show_options);
   if (line.why->parsed()) return why(line.why_options);
   if (line.recheck->parsed()) return recheck(line.recheck_options);

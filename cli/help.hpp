@@ -7,6 +7,7 @@ namespace detent::cli {
 
 [[nodiscard]] std::string general_help();
 [[nodiscard]] std::string check_help();
+[[nodiscard]] std::string tune_help();
 [[nodiscard]] std::string show_help();
 [[nodiscard]] std::string why_help();
 [[nodiscard]] std::string recheck_help();

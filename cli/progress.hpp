@@ -5,6 +5,7 @@
 #include <string>
 
 #include "solver/bounded.hpp"
+#include "solver/tune.hpp"
 
 namespace detent::cli {
 
@@ -19,6 +20,8 @@ class ProgressLine {
   void show(const solver::Progress& progress);
   /// While every run of any length is looked at: questions that are left.
   void show(std::size_t open);
+  /// While the values of a tunable (or of two: `names`) are decided.
+  void show(const std::string& names, const solver::TuneProgress& progress);
 
  private:
   using Clock = std::chrono::steady_clock;

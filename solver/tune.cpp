@@ -47,6 +47,8 @@ struct Question {
   State state = State::open;
   Limit limit = Limit::none;
   std::optional<Run> run = {};
+  bool for_all_time = false;
+  Value ticks = 0;
 };
 
 struct Point {
@@ -195,7 +197,13 @@ class Tuner {
         return {.standing = Standing::fails, .claim = *seen.broken, .run = std::move(run)};
       }
     }
-    return {.standing = Standing::fails, .claim = claim, .run = question.run, .shortest = true};
+    return {.standing = Standing::fails,
+            .claim = claim,
+            .run = question.run,
+            .shortest = question.limit == Limit::none,
+            .for_all_time = question.for_all_time,
+            .ticks = question.ticks,
+            .limit = question.limit};
   }
 
   void settle(std::size_t point, PointFinding finding) {
@@ -245,6 +253,8 @@ class Tuner {
         break;
       case Outcome::refuted:
         question.state = Question::State::broken;
+        question.for_all_time = verdict.proof.has_value();
+        question.ticks = verdict.ticks;
         question.run = std::move(verdict.run);
         break;
       default:
@@ -333,8 +343,9 @@ PointFinding with_shortest_run(const Model& model, const PointFinding& finding, 
   if (verdict.outcome == Outcome::proved || report.no_run_of) {
     throw InternalDisagreement{"a claim is proved that a replayed run breaks"};
   }
-  if (verdict.outcome != Outcome::refuted || !verdict.run) return finding;
   PointFinding shortest = finding;
+  shortest.limit = verdict.limit;
+  if (verdict.outcome != Outcome::refuted || !verdict.run) return shortest;
   shortest.run = std::move(verdict.run);
   shortest.shortest = verdict.limit == Limit::none;
   return shortest;

@@ -48,6 +48,9 @@ struct PointFinding {
   std::uint32_t claim = 0;  ///< index into Model::claims
   std::optional<Run> run = {};
   bool shortest = false;  ///< the run is a shortest one, not one that was carried over from another point
+  /// Of a `possible` claim that fails: no run of any length does it; else none of so many ticks, its own bound.
+  bool for_all_time = false;
+  Value ticks = 0;
   Limit limit = Limit::none;
 };
 
