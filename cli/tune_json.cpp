@@ -92,7 +92,9 @@ Json json_run_at(const TuneStudy& study, const dsl::Compiled& compiled, std::siz
   const solver::PointFinding& finding = study.at(point);
   const dsl::Tried tried = finding.run ? design_at(study, compiled, point) : dsl::Tried{};
   if (!tried.model) return nullptr;
-  return {{"shortest", finding.shortest}, {"inputs_and_signals", json_run(*tried.model, *finding.run)}};
+  Json json = json_run(*tried.model, *finding.run);
+  json["shortest"] = finding.shortest;
+  return json;
 }
 
 Json json_edges(const TuneStudy& study, const dsl::Compiled& compiled) {

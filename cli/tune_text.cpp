@@ -2,6 +2,7 @@
 #include "cli/tune_text.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <array>
@@ -245,10 +246,10 @@ class StudyPage {
   void add_edge(const solver::Edge& edge) {
     page_.push_back({});
     add_paragraph(page_, "",
-                  fmt::format("Edge between {} and {}", words(edge.inside), words(edge.outside)), terminal_,
-                  Style::strong);
-    add_paragraph(page_, indent,
-                  fmt::format("{}: {}.", words(edge.inside), inside_words()), terminal_, Style::good);
+                  fmt::format("Edge: all claims hold at {}, and not at {}.", words(edge.inside), words(edge.outside)),
+                  terminal_, Style::strong);
+    add_paragraph(page_, indent, fmt::format("{}: {}.", words(edge.inside), inside_words()), terminal_,
+                  Style::good);
     const Standing outside = study_.at(edge.outside).standing;
     if (outside == Standing::fails) {
       if (edge.outside == study_.grid.written) {
@@ -271,10 +272,10 @@ class StudyPage {
     const std::size_t safety = model_.claims.size() - possible;
     std::vector<std::string> parts;
     if (safety > 0) {
-      parts.push_back(count_words(safety, "claim") + " proved, in every run of any length");
+      parts.push_back(count_words(safety, "claim") + " proved in every run of any length");
     }
     if (possible > 0) parts.push_back(count_words(possible, "claim") + " shown possible");
-    return list_words(parts);
+    return fmt::format("{}", fmt::join(parts, ", "));
   }
 
   void add_failure(std::size_t point) {
@@ -319,7 +320,7 @@ std::string point_words(const TuneStudy& study, std::size_t point, std::int64_t 
     const dsl::Tunable& tunable = study.axes[axis].tunable;
     parts.push_back(tunable.name + " " + dsl::value_text(tunable, study.value(axis, point), tick_us));
   }
-  return list_words(parts);
+  return fmt::format("{}", fmt::join(parts, ", "));
 }
 
 Page tune_page(const TuneResult& result, const TunePageWishes& wishes, const Terminal& terminal) {

@@ -15,6 +15,8 @@
 //   - A run found at one value is played at all values that are still open, and where it breaks nothing it is
 //     played with its quiet stretches changed by as much as the values differ (solver/tune_runs.cpp). A
 //     replayed violation is evidence as good as one that Z3 found, only not always the shortest.
+//     Only where Z3 has been asked about a design with the same assumptions: a short run proves nothing of
+//     assumptions that leave no longer one.
 //   - Values are taken between a neighbour that holds and one that does not first, so that edges are known
 //     early, and Z3 is asked where runs of either side are nearest.
 //
@@ -25,6 +27,8 @@
 #include <exception>
 #include <map>
 #include <mutex>
+#include <set>
+#include <string>
 #include <thread>
 #include <utility>
 
@@ -54,7 +58,18 @@ struct Question {
 struct Point {
   std::optional<Model> model = {};
   std::vector<std::size_t> questions = {};  ///< one for each claim
+  std::string assumptions = {};             ///< what is assumed, written out; "" for nothing
 };
+
+std::string key_of_assumptions(Model& model) {
+  if (model.constraints.empty()) return {};
+  Claim any;
+  any.watch = model.constraints.front().node;
+  model.claims.push_back(any);
+  std::string key = key_of(model, static_cast<std::uint32_t>(model.claims.size() - 1));
+  model.claims.pop_back();
+  return key;
+}
 
 class Tuner {
  public:
@@ -114,7 +129,9 @@ class Tuner {
         keys.push_back(key_of(*model, claim));
         model->claims[claim].premise = dsl::no_node;  // whether it says something is no question here
       }
+      std::string assumptions = model ? key_of_assumptions(*model) : std::string();
       const std::lock_guard lock(mutex_);
+      points_[point].assumptions = std::move(assumptions);
       for (std::string& key : keys) points_[point].questions.push_back(question_of(std::move(key)));
       points_[point].model = std::move(model);
       if (!points_[point].model) settle(point, {.standing = Standing::no_design});
@@ -236,6 +253,7 @@ class Tuner {
     {
       const std::lock_guard lock(mutex_);
       report_.statistics.asked += claims.size();
+      if (!report.no_run_of) can_be_kept_.insert(points_[point].assumptions);
       for (Verdict& verdict : report.verdicts) {
         if (verdict.run) runs.push_back(*verdict.run);
         answer(questions_[points_[point].questions[verdict.claim]], verdict, report.no_run_of.has_value());
@@ -281,6 +299,10 @@ class Tuner {
 
   /// What the run shows at an open point. Whether it breaks a claim there.
   bool learn(std::size_t point, const Run& run) {
+    {
+      const std::lock_guard lock(mutex_);
+      if (!can_be_kept_.contains(points_[point].assumptions)) return false;
+    }
     const Seen seen = look_at(*points_[point].model, run);
     const std::lock_guard lock(mutex_);
     for (const std::uint32_t claim : seen.shown) {
@@ -320,6 +342,7 @@ class Tuner {
   std::mutex mutex_;
   std::map<std::string, std::size_t> numbers_;  ///< of questions, by key
   std::vector<Question> questions_;
+  std::set<std::string> can_be_kept_{""};  ///< assumptions under which the engine has seen no dead end
   std::map<std::uint32_t, std::size_t> breaks_;  ///< how often each claim broke
   std::size_t next_ = 0, decided_ = 0;
   std::exception_ptr error_;
