@@ -9,11 +9,14 @@
 #include <map>
 
 #include "cli/cmd_check.hpp"
+#include "cli/cmd_compare.hpp"
+#include "cli/cmd_faults.hpp"
+#include "cli/cmd_gaps.hpp"
 #include "cli/cmd_recheck.hpp"
 #include "cli/cmd_show.hpp"
 #include "cli/cmd_tune.hpp"
 #include "cli/cmd_why.hpp"
-#include "cli/faults.hpp"
+#include "cli/guarded.hpp"
 #include "cli/help.hpp"
 #include "cli/output.hpp"
 #include "dsl/diagnostics.hpp"
@@ -25,15 +28,21 @@ namespace {
 struct CommandLine {
   CLI::App app;
   CLI::App* check = nullptr;
-  CLI::App* tune = nullptr;
+  CLI::App* compare = nullptr;
   CLI::App* show = nullptr;
   CLI::App* why = nullptr;
   CLI::App* recheck = nullptr;
+  CLI::App* faults = nullptr;
+  CLI::App* gaps = nullptr;
+  CLI::App* tune = nullptr;
   CheckOptions check_options;
-  TuneOptions tune_options;
+  CompareOptions compare_options;
   ShowOptions show_options;
   WhyOptions why_options;
   RecheckOptions recheck_options;
+  FaultsOptions faults_options;
+  StudyOptions gaps_options;
+  TuneOptions tune_options;
 };
 
 void describe_common(CLI::App& command, CommonOptions& options) {
@@ -57,6 +66,39 @@ void describe_check(CommandLine& line) {
   line.check->add_flag("--statistics", options.statistics)->disable_flag_override();
 }
 
+void describe_study(CLI::App& command, StudyOptions& options) {
+  command.add_option("FILE", options.file)->required();
+  describe_common(command, options);
+}
+
+void describe_studies(CommandLine& line) {
+  FaultsOptions& options = line.faults_options;
+  line.faults = line.app.add_subcommand("faults");
+  describe_study(*line.faults, options.study);
+  line.faults->add_option("--tolerance", options.tolerance);
+  line.faults->add_option("--bounce", options.bounce);
+  line.faults->add_option("--fault", options.faults)->allow_extra_args(false);
+  line.faults->add_flag("--pairs", options.pairs)->disable_flag_override();
+  line.faults->add_flag("--all-runs", options.all_runs)->disable_flag_override();
+  line.gaps = line.app.add_subcommand("gaps");
+  describe_study(*line.gaps, line.gaps_options);
+}
+
+void describe_compare(CommandLine& line) {
+  CompareOptions& options = line.compare_options;
+  line.compare = line.app.add_subcommand("compare");
+  line.compare->add_option("A", options.a)->required();
+  line.compare->add_option("B", options.b)->required();
+  line.compare->add_option("--match", options.matches)->allow_extra_args(false);
+  line.compare->add_option("--goal", options.goal);
+  line.compare->add_option("--lock", options.lock);
+  line.compare->add_option("--rest", options.rest);
+  describe_common(*line.compare, options);
+  line.compare->add_flag("--brief", options.brief)->disable_flag_override();
+  line.compare->add_flag("--all-signals", options.all_signals)->disable_flag_override();
+  line.compare->add_flag("--statistics", options.statistics)->disable_flag_override();
+}
+
 void describe_tune(CommandLine& line) {
   TuneOptions& options = line.tune_options;
   line.tune = line.app.add_subcommand("tune");
@@ -72,7 +114,7 @@ void describe_tune(CommandLine& line) {
 void describe(CommandLine& line) {
   line.app.set_version_flag("--version", "");
   describe_check(line);
-  describe_tune(line);
+  describe_compare(line);
   line.show = line.app.add_subcommand("show");
   line.show->add_option("FILE", line.show_options.file)->required();
   line.show->add_option("WHAT", line.show_options.what);
@@ -84,23 +126,31 @@ void describe(CommandLine& line) {
   line.recheck->add_option("FOLDER", line.recheck_options.folder)->required();
   line.recheck->add_option("--solver", line.recheck_options.solver)->required();
   line.recheck->add_option("--timeout", line.recheck_options.timeout);
+  describe_studies(line);
+  describe_tune(line);
 }
 
 std::string help_for(const CommandLine& line) {
   if (line.check->parsed()) return check_help();
-  if (line.tune->parsed()) return tune_help();
+  if (line.compare->parsed()) return compare_help();
   if (line.show->parsed()) return show_help();
   if (line.why->parsed()) return why_help();
   if (line.recheck->parsed()) return recheck_help();
+  if (line.faults->parsed()) return faults_help();
+  if (line.gaps->parsed()) return gaps_help();
+  if (line.tune->parsed()) return tune_help();
   return general_help();
 }
 
 std::string command_of(const CommandLine& line) {
   if (line.check->parsed()) return "check";
-  if (line.tune->parsed()) return "tune";
+  if (line.compare->parsed()) return "compare";
   if (line.show->parsed()) return "show";
   if (line.why->parsed()) return "why";
   if (line.recheck->parsed()) return "recheck";
+  if (line.faults->parsed()) return "faults";
+  if (line.gaps->parsed()) return "gaps";
+  if (line.tune->parsed()) return "tune";
   return "";
 }
 
@@ -147,7 +197,7 @@ CommandResult unexpected(const CommandLine& line, const std::vector<std::string>
   const std::string command = command_of(line);
   if (command.empty()) {
     return usage_error(fmt::format("there is no command '{}'", seen),
-                       near_mend(seen, {"check", "tune", "why", "recheck", "show"},
+                       near_mend(seen, {"check", "compare", "why", "faults", "gaps", "tune", "recheck", "show"},
                                  fmt::format("to check a design, write: detent check {}", seen)));
   }
   const std::string mend =
@@ -159,6 +209,10 @@ CommandResult unexpected(const CommandLine& line, const std::vector<std::string>
 
 CommandResult missing(const CommandLine& line, const CLI::ParseError& error) {
   const std::string command = command_of(line);
+  if (command == "compare") {
+    return usage_error("compare: two designs are needed",
+                       "write: detent compare A B, for example detent compare old.detent new.detent");
+  }
   if (command == "why") {
     return usage_error(
         fmt::format("why: {}", error.what()),
@@ -179,8 +233,9 @@ std::string example_of(const std::string& option) {
       {"--within", "--within \"20 s\""}, {"--claim", "--claim in_time"}, {"--timeout", "--timeout 30s"},
       {"--memory", "--memory 2GiB"},     {"--jobs", "--jobs 2"},         {"--evidence", "--evidence proofs"},
       {"--format", "--format json"},     {"--width", "--width 100"},     {"--color", "--color never"},
-      {"--solver", "--solver cvc5"},     {"--only", "--only patience"},  {"--step", "--step \"100 ms\""},
+      {"--only", "--only patience"},     {"--step", "--step \"100 ms\""},
       {"--together", "--together patience rest"},
+      {"--solver", "--solver cvc5"},
   };
   const auto found = examples.find(option);
   return found == examples.end() ? option : found->second;
@@ -231,10 +286,13 @@ std::optional<CommandResult> parse(CommandLine& line, int argc, const char* cons
 
 CommandResult dispatch(CommandLine& line) {
   if (line.check->parsed()) return check(line.check_options);
-  if (line.tune->parsed()) return tune(line.tune_options);
+  if (line.compare->parsed()) return compare(line.compare_options);
   if (line.show->parsed()) return show(line.show_options);
   if (line.why->parsed()) return why(line.why_options);
   if (line.recheck->parsed()) return recheck(line.recheck_options);
+  if (line.faults->parsed()) return faults(line.faults_options);
+  if (line.gaps->parsed()) return gaps(line.gaps_options);
+  if (line.tune->parsed()) return tune(line.tune_options);
   return {.errors = general_help(), .status = Status::input_wrong};
 }
 

@@ -140,11 +140,6 @@ CommandResult answer(const TuneOptions& options, const Settings& settings, const
           .status = status_of(result)};
 }
 
-std::string names_of(const Axes& axes) {
-  return axes.size() == 1 ? axes[0].tunable.name
-                          : fmt::format("{} and {}", axes[0].tunable.name, axes[1].tunable.name);
-}
-
 }  // namespace
 
 CommandResult tune(const TuneOptions& options) {
@@ -165,13 +160,12 @@ CommandResult tune(const TuneOptions& options) {
     const Interrupt interrupt;
     ProgressLine line;
     for (Axes& axes : std::get<0>(planned)) {
-      const std::string names = names_of(axes);
       result.studies.push_back(
           study(result.compiled, std::move(axes),
                 {.timeout = settings.timeout.value_or(usual_patience),
                  .memory_mib = settings.memory_mib,
                  .cancel = interrupt.flag(),
-                 .progress = [&](const solver::TuneProgress& progress) { line.show(names, progress); },
+                 .progress = [&](const solver::TuneProgress& progress) { line.show(progress.decided, progress.points, "value"); },
                  .jobs = settings.jobs}));
     }
   }

@@ -12,10 +12,7 @@ namespace detent::cli {
 namespace {
 
 using dsl::Model;
-using dsl::Place;
 using dsl::Sources;
-using solver::Limit;
-using solver::Outcome;
 
 constexpr int schema_version = 1;
 

@@ -27,6 +27,15 @@ struct CheckOptions : CommonOptions {
   bool statistics = false;
 };
 
+struct CompareOptions : CommonOptions {
+  std::string a, b;                       ///< files
+  std::vector<std::string> matches = {};  ///< "a=b"
+  std::optional<std::string> goal = {}, lock = {}, rest = {};
+  bool brief = false;
+  bool all_signals = false;
+  bool statistics = false;
+};
+
 struct TuneOptions : CommonOptions {
   std::string file;
   std::optional<std::string> only = {};

@@ -44,8 +44,8 @@ void ProgressLine::show(std::size_t open) {
   write(fmt::format("any length, {} open", count_words(open, "question")));
 }
 
-void ProgressLine::show(const std::string& names, const solver::TuneProgress& progress) {
-  write(fmt::format("{}: {} of {} decided", names, progress.decided, count_words(progress.points, "value")));
+void ProgressLine::show(std::size_t done, std::size_t all, const std::string& what) {
+  write(fmt::format("{} of {}", done, count_words(all, what)));
 }
 
 }  // namespace detent::cli

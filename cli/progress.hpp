@@ -5,7 +5,6 @@
 #include <string>
 
 #include "solver/bounded.hpp"
-#include "solver/tune.hpp"
 
 namespace detent::cli {
 
@@ -20,8 +19,8 @@ class ProgressLine {
   void show(const solver::Progress& progress);
   /// While every run of any length is looked at: questions that are left.
   void show(std::size_t open);
-  /// While the values of a tunable (or of two: `names`) are decided.
-  void show(const std::string& names, const solver::TuneProgress& progress);
+  /// While many altered designs are looked at, one after another: "12 of 40 faults".
+  void show(std::size_t done, std::size_t all, const std::string& what);
 
  private:
   using Clock = std::chrono::steady_clock;

@@ -170,6 +170,19 @@ Reading<unsigned> read_jobs(const std::string& text) {
           .mend = fmt::format("write a whole number from 1 to {}", most_jobs)};
 }
 
+Reading<Value> read_share(const std::string& text) {
+  constexpr Value millionths_of_a_percent = 10'000;
+  const std::optional<Quantity> quantity = split(text);
+  const std::optional<Value> share =
+      quantity && quantity->unit == "%" ? whole(*quantity, millionths_of_a_percent) : std::nullopt;
+  if (!share || *share < 1 || *share > 100 * millionths_of_a_percent) {
+    return not_a<Value>(
+        text, "a share in percent",
+        "write more than 0 % and at most 100 %, with at most 4 decimals, for example \"10 %\"");
+  }
+  return {.value = share};
+}
+
 Reading<std::size_t> read_width(const std::string& text) {
   const std::optional<Quantity> quantity = split(text);
   const bool good = quantity && quantity->unit.empty() && quantity->divisor == 1 &&

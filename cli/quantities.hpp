@@ -37,6 +37,9 @@ inline constexpr unsigned most_jobs = 256;
 /// A number of threads.
 [[nodiscard]] Reading<unsigned> read_jobs(const std::string& text);
 
+/// A share of more than nothing and at most 100 %, in millionths: "10 %", "0.5%".
+[[nodiscard]] Reading<dsl::Value> read_share(const std::string& text);
+
 /// A number of columns.
 [[nodiscard]] Reading<std::size_t> read_width(const std::string& text);
 

@@ -42,6 +42,7 @@ Compiled compile(const std::string& path, const FileReader& read) {
     Model model = lower(*design, compiled.sources, compiled.diagnostics);
     if (!has_errors(compiled.diagnostics)) {
       compiled.model = std::move(model);
+      compiled.design = std::move(design);
     }
   }
   forget_consequences(compiled.diagnostics, compiled.sources);

@@ -4,6 +4,7 @@
 #include <optional>
 #include <string>
 
+#include "dsl/design.hpp"
 #include "dsl/diagnostics.hpp"
 #include "dsl/load.hpp"
 #include "dsl/model.hpp"
@@ -17,7 +18,8 @@ struct Compiled {
   Sources sources;
   Diagnostics diagnostics;
   Tree tree;
-  std::optional<Model> model;  ///< absent if there is any error among the diagnostics
+  std::optional<Design> design;  ///< what the model was made from; absent where the model is
+  std::optional<Model> model;    ///< absent if there is any error among the diagnostics
 };
 
 /// Never throws for what is in the files.

@@ -18,7 +18,6 @@ CalmRun::CalmRun(const Setting& setting, NodeId watch, const Run& run)
   Interpreter machine(*setting.circuit);
   for (const std::vector<Value>& row : run.inputs) {
     machine.step(row);
-    memories_.push_back(machine.memory());
     machines_.push_back(machine);
   }
 }
@@ -56,18 +55,15 @@ bool CalmRun::is_constant(std::size_t input, const Stretch& stretch, Value value
 bool CalmRun::replay_from(const Stretch& stretch) {
   Interpreter machine = stretch.begin == 0 ? Interpreter(*setting_->circuit) : machines_[stretch.begin - 1];
   std::vector<Interpreter> machines;
-  std::vector<std::vector<Value>> memories;
   for (std::size_t tick = stretch.begin; tick < ticks(); ++tick) {
     machine.step(run_.inputs[tick]);
     evaluated_ += machine.values().size();
     if (!is_allowed(machine.values(), tick)) return false;
     machines.push_back(machine);
-    memories.push_back(machine.memory());
-    if (tick + 1 >= stretch.end && memories.back() == memories_[tick] && tick + 1 < ticks()) break;
+    if (tick + 1 >= stretch.end && tick + 1 < ticks() && machine.remembers_as(machines_[tick])) break;
   }
   const auto begin = static_cast<std::ptrdiff_t>(stretch.begin);
   std::move(machines.begin(), machines.end(), machines_.begin() + begin);
-  std::move(memories.begin(), memories.end(), memories_.begin() + begin);
   return true;
 }
 

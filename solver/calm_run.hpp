@@ -42,7 +42,6 @@ class CalmRun {
   NodeId watch_;
   Run run_;
   std::vector<Interpreter> machines_;
-  std::vector<std::vector<Value>> memories_;
   std::size_t evaluated_ = 0;
 };
 

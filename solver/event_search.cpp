@@ -203,19 +203,28 @@ Value EventSearch::State::total_movements(const z3::model& model) const {
 }
 
 // Asks for less until there is no less, or the time is over; then keeps the measure at the best.
-// Halving the distance to zero first makes large measures (ticks) cheap.
+// The first question is whether there is any less, as often there is not; halving the distance to zero after that makes
+// large measures (ticks) cheap.
 template <typename Measure>
 void EventSearch::State::shrink(const z3::expr& measure, Measure measured, Clock::time_point end) {
-  if (solver.check() != z3::sat) {
+  if (stale || solver.check() != z3::sat) {
+    stale = true;
     return;  // out of patience: what was found stays as it is
   }
   Value best = measured(solver.get_model());
   Value impossible = -1;  // no answer is this small
+  bool first = true;
   while (best - impossible > 1 && Clock::now() < end) {
-    const Value wanted = impossible + (best - impossible) / 2;
+    const Value wanted = first ? best - 1 : impossible + (best - impossible) / 2;
+    first = false;
     solver.push();
     solver.add(measure <= number(context, wanted));
-    if (solver.check() == z3::sat) {
+    const z3::check_result answered = solver.check();
+    if (answered == z3::unknown) {
+      stale = true;  // and so is not asked again: what was found stays as it is
+      return;
+    }
+    if (answered == z3::sat) {
       const z3::model model = solver.get_model();
       read_answer(model);
       best = measured(model);

@@ -102,6 +102,17 @@ std::vector<Value> Interpreter::memory() const {
   return remembered;
 }
 
+bool Interpreter::remembers_as(const Interpreter& other) const {
+  const std::vector<Node>& nodes = circuit_->nodes();
+  for (std::size_t id = 0; id < nodes.size(); ++id) {
+    const NodeKind kind = nodes[id].kind;
+    const std::size_t remembered = kind == NodeKind::previous ? nodes[id].a : id;
+    const bool remembers = kind == NodeKind::previous || kind == NodeKind::age;
+    if (remembers && values_[remembered] != other.values_[remembered]) return false;
+  }
+  return true;
+}
+
 Trace replay(const Circuit& circuit, const Run& run) {
   Interpreter machine(circuit);
   Trace trace;

@@ -27,6 +27,8 @@ class Interpreter {
   /// What is remembered from the tick last stepped, one value per `previous` and `age` node in node order:
   /// two machines with equal memory (and at least one step each) go on alike.
   [[nodiscard]] std::vector<Value> memory() const;
+  /// Whether two machines of one circuit, each stepped at least once, have equal memory.
+  [[nodiscard]] bool remembers_as(const Interpreter& other) const;
 
  private:
   const dsl::Circuit* circuit_;

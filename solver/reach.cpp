@@ -269,7 +269,7 @@ class Reach {
     guess_and_prove(Richness::plain, false, 6);
     guess_and_prove(Richness::guarded, false, 9);
     for (Item& item : items_) {
-      direct(item, std::chrono::milliseconds(1000));
+      direct(item, std::chrono::milliseconds(4000));
     }
     guess_and_prove(Richness::triples, false, 12);
   }

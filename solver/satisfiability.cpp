@@ -161,8 +161,11 @@ void Satisfiability::read_values() {
   const z3::model model = terms_->solver().get_model();
   for (std::uint32_t number = 0; number < gates_->size(); ++number) {
     if (!terms_->has(number)) continue;
+    const z3::expr value = model.eval(terms_->term({number * 2}), true);
+    // Where Z3 has been told to stop, it also gives up in the middle of reading.
+    if (!value.is_true() && !value.is_false()) throw z3::exception("a gate's value was not worked out");
     known_[number] = true;
-    values_[number] = model.eval(terms_->term({number * 2}), true).is_true();
+    values_[number] = value.is_true();
   }
 }
 

@@ -219,9 +219,13 @@ class StepMaker {
   Step step_;
 };
 
+// Where Z3 has been told to stop, it also gives up in the middle of reading: then what comes back is no value.
 Value read(const z3::model& model, const z3::expr& term) {
   const z3::expr value = model.eval(term, true);
   if (value.is_bool()) {
+    if (!value.is_true() && !value.is_false()) {
+      throw z3::exception("the value of a condition was not worked out");
+    }
     return value.is_true() ? 1 : 0;
   }
   return value.get_numeral_int64();

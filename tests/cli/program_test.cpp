@@ -95,6 +95,7 @@ TEST_CASE("help and version") {
                                                 {"-h"},
                                                 {"check", "--help"},
                                                 {"check", "-h"},
+                                                {"compare", "--help"},
                                                 {"show", "--help"}}) {
     const ProcessResult result = run_detent(words);
     CHECK(result.status == 0);
@@ -121,7 +122,10 @@ TEST_CASE("every option in the help is an option, and fits on a page of 80 colum
                                       "--evidence"});
   for (const std::string& name : seen)
     CHECK_FALSE(has(run_detent({"check", name}).errors, "there is no option"));
-  std::istringstream lines(help + run_detent({"--help"}).output + run_detent({"show", "--help"}).output +
+  const std::string compare = run_detent({"compare", "--help"}).output;
+  for (std::sregex_iterator at(compare.begin(), compare.end(), option), end; at != end; ++at)
+    CHECK_FALSE(has(run_detent({"compare", at->str()}).errors, "there is no option"));
+  std::istringstream lines(help + compare + run_detent({"--help"}).output + run_detent({"show", "--help"}).output +
                            run_detent({"why", "--help"}).output + run_detent({"recheck", "--help"}).output +
                            run_detent({"tune", "--help"}).output);
   for (std::string line; std::getline(lines, line);) CHECK(line.size() <= 80);

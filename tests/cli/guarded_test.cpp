@@ -1,5 +1,5 @@
 // What must not happen, and Ctrl-C.
-#include "cli/faults.hpp"
+#include "cli/guarded.hpp"
 
 #include <sys/wait.h>
 #include <unistd.h>

@@ -1,5 +1,5 @@
 // Exceptions to results.
-#include "cli/faults.hpp"
+#include "cli/guarded.hpp"
 
 #include <fmt/format.h>
 

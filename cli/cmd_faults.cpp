@@ -1,0 +1,114 @@
+// Options, text, list of faults, study, page. Each step can end it with a message.
+#include "cli/cmd_faults.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "cli/fault_study.hpp"
+#include "cli/fault_summary.hpp"
+#include "cli/faults_text.hpp"
+#include "cli/interrupt.hpp"
+#include "cli/progress.hpp"
+#include "cli/quantities.hpp"
+#include "cli/reader.hpp"
+#include "cli/study_json.hpp"
+#include "cli/study_page.hpp"
+#include "dsl/diagnostics.hpp"
+#include "dsl/fault_list.hpp"
+
+namespace detent::cli {
+namespace {
+
+std::optional<CommandResult> read_fault_options(const FaultsOptions& options, std::int64_t tick_us,
+                                                dsl::FaultOptions& settings) {
+  if (options.tolerance) {
+    const auto share = read_share(*options.tolerance);
+    if (!share.value) return usage_error("--tolerance: " + share.problem, share.mend);
+    settings.tolerance = *share.value;
+  }
+  if (options.bounce) {
+    const auto ticks = read_ticks(*options.bounce, tick_us);
+    if (!ticks.value) return usage_error("--bounce: " + ticks.problem, ticks.mend);
+    settings.bounce_ticks = *ticks.value;
+  }
+  return std::nullopt;
+}
+
+std::optional<CommandResult> choose_faults(const std::vector<std::string>& wanted,
+                                           const std::vector<dsl::Alteration>& faults,
+                                           std::vector<std::size_t>& chosen) {
+  for (const std::string& name : wanted) {
+    const auto found = std::find_if(faults.begin(), faults.end(),
+                                    [&](const dsl::Alteration& fault) { return fault.name == name; });
+    if (found == faults.end()) {
+      std::vector<std::string> names;
+      for (const dsl::Alteration& fault : faults) names.push_back(fault.name);
+      const std::string near = dsl::nearest_name(name, names);
+      return usage_error(fmt::format("--fault: there is no fault '{}'", name),
+                         near.empty()
+                             ? "detent faults FILE lists them; write the name as it stands there, in quotes"
+                             : fmt::format("did you mean '{}'?", near));
+    }
+    chosen.push_back(static_cast<std::size_t>(found - faults.begin()));
+  }
+  std::sort(chosen.begin(), chosen.end());
+  chosen.erase(std::unique(chosen.begin(), chosen.end()), chosen.end());
+  return std::nullopt;
+}
+
+FaultStudy study(const dsl::Compiled& compiled, std::vector<dsl::Alteration> list, const FaultWishes& wishes,
+                 const StudySettings& settings) {
+  const Interrupt interrupt;
+  ProgressLine line;
+  return study_faults(*compiled.design, compiled.sources, std::move(list), wishes,
+                      {.timeout = settings.timeout,
+                       .memory_mib = settings.memory_mib,
+                       .cancel = interrupt.flag(),
+                       .jobs = settings.jobs},
+                      [&line](std::size_t done, std::size_t all) { line.show(done, all, "faulty design"); });
+}
+
+Status status_of(const dsl::Model& model, const FaultStudy& study) {
+  if (study.without.no_run_of) return Status::input_wrong;
+  const auto is = [](solver::Outcome outcome) {
+    return [outcome](const solver::Verdict& verdict) { return verdict.outcome == outcome; };
+  };
+  const auto& verdicts = study.without.verdicts;
+  bool refuted = std::any_of(verdicts.begin(), verdicts.end(), is(solver::Outcome::refuted));
+  bool undecided = !study.without.looked_at ||
+                   std::any_of(verdicts.begin(), verdicts.end(), is(solver::Outcome::undecided));
+  for (const auto* cases : {&study.singles, &study.pairs}) {
+    const FaultSummary sum = summary_of(model, study, *cases);
+    refuted = refuted || sum.fallen > 0;
+    undecided = undecided || sum.undecided > 0;
+  }
+  return refuted ? Status::refuted : (undecided ? Status::undecided : Status::all_hold);
+}
+
+}  // namespace
+
+CommandResult faults(const FaultsOptions& options) {
+  auto read = read_study_settings(options.study);
+  if (auto* problem = std::get_if<CommandResult>(&read)) return std::move(*problem);
+  const StudySettings& settings = std::get<StudySettings>(read);
+  const std::string& file = options.study.file;
+  const dsl::Compiled compiled = dsl::compile(source_name(file), file_reader(file));
+  if (!compiled.model) {
+    return no_study(compiled, settings, faults_json(file, compiled, nullptr, Status::input_wrong));
+  }
+  dsl::FaultOptions kinds;
+  if (auto problem = read_fault_options(options, compiled.model->tick_us, kinds)) return std::move(*problem);
+  std::vector<dsl::Alteration> list = dsl::list_faults(*compiled.design, kinds);
+  FaultWishes wishes{.only = {}, .pairs = options.pairs};
+  if (auto problem = choose_faults(options.faults, list, wishes.only)) return std::move(*problem);
+  const FaultStudy result = study(compiled, std::move(list), wishes, settings);
+  const Status status = status_of(*compiled.model, result);
+  if (settings.json) return {.output = faults_json(file, compiled, &result, status), .status = status};
+  if (result.without.no_run_of) return contradiction(compiled, *result.without.no_run_of, settings);
+  const Terminal terminal = choose_terminal(settings.terminal, look_around(1));
+  const FaultsPageWishes page{options.all_runs || !options.faults.empty(), allowed_words(settings)};
+  return {.output = render(faults_page(compiled, result, page, terminal), terminal), .status = status};
+}
+
+}  // namespace detent::cli

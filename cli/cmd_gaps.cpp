@@ -1,0 +1,67 @@
+#include "cli/cmd_gaps.hpp"
+
+#include <algorithm>
+
+#include "cli/gap_study.hpp"
+#include "cli/gaps_text.hpp"
+#include "cli/interrupt.hpp"
+#include "cli/progress.hpp"
+#include "cli/reader.hpp"
+#include "cli/study_json.hpp"
+#include "cli/study_page.hpp"
+
+namespace detent::cli {
+namespace {
+
+GapStudy study(const dsl::Compiled& compiled, const StudySettings& settings) {
+  const Interrupt interrupt;
+  ProgressLine line;
+  return study_gaps(*compiled.design, compiled.sources,
+                    {.timeout = settings.timeout,
+                     .memory_mib = settings.memory_mib,
+                     .cancel = interrupt.flag(),
+                     .jobs = settings.jobs},
+                    [&line](std::size_t done, std::size_t all) { line.show(done, all, "changed design"); });
+}
+
+/// Gaps are what a script looks for: those of the claims, a claim that is refuted, an odd power-up.
+Status status_of(const GapStudy& study) {
+  if (study.without.no_run_of) return Status::input_wrong;
+  const auto said = [&](solver::Outcome outcome) {
+    return std::any_of(study.without.verdicts.begin(), study.without.verdicts.end(),
+                       [&](const solver::Verdict& verdict) { return verdict.outcome == outcome; });
+  };
+  const auto power_up = [&](PowerUpFinding::Fate fate) {
+    return std::any_of(study.power_up.begin(), study.power_up.end(),
+                       [&](const PowerUpFinding& one) { return one.fate == fate; });
+  };
+  const bool assumed = std::any_of(study.assumptions.begin(), study.assumptions.end(), [](const auto& one) {
+    return one.fate == AssumptionFinding::Fate::undecided;
+  });
+  const bool found = count_of(study, Slip::Fate::gap) > 0 || said(solver::Outcome::refuted) ||
+                     power_up(PowerUpFinding::Fate::only_oddly);
+  const bool open = count_of(study, Slip::Fate::undecided) > 0 || said(solver::Outcome::undecided) ||
+                    power_up(PowerUpFinding::Fate::undecided) || assumed || !study.without.looked_at;
+  return found ? Status::refuted : (open ? Status::undecided : Status::all_hold);
+}
+
+}  // namespace
+
+CommandResult gaps(const StudyOptions& options) {
+  auto read = read_study_settings(options);
+  if (auto* problem = std::get_if<CommandResult>(&read)) return std::move(*problem);
+  const StudySettings& settings = std::get<StudySettings>(read);
+  const dsl::Compiled compiled = dsl::compile(source_name(options.file), file_reader(options.file));
+  if (!compiled.model) {
+    return no_study(compiled, settings, gaps_json(options.file, compiled, nullptr, Status::input_wrong));
+  }
+  const GapStudy result = study(compiled, settings);
+  const Status status = status_of(result);
+  if (settings.json) return {.output = gaps_json(options.file, compiled, &result, status), .status = status};
+  if (result.without.no_run_of) return contradiction(compiled, *result.without.no_run_of, settings);
+  const Terminal terminal = choose_terminal(settings.terminal, look_around(1));
+  return {.output = render(gaps_page(compiled, result, allowed_words(settings), terminal), terminal),
+          .status = status};
+}
+
+}  // namespace detent::cli

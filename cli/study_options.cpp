@@ -1,0 +1,19 @@
+#include "cli/study_options.hpp"
+
+#include "cli/settings.hpp"
+
+namespace detent::cli {
+
+std::variant<StudySettings, CommandResult> read_study_settings(const StudyOptions& options) {
+  auto read = read_settings(options);
+  if (auto* problem = std::get_if<CommandResult>(&read)) return std::move(*problem);
+  const Settings& said = std::get<Settings>(read);
+  StudySettings settings{.terminal = said.terminal,
+                         .memory_mib = said.memory_mib,
+                         .jobs = said.jobs,
+                         .json = said.json};
+  if (said.timeout) settings.timeout = *said.timeout;
+  return settings;
+}
+
+}  // namespace detent::cli

@@ -1,0 +1,31 @@
+#include "cli/study_page.hpp"
+
+#include <fmt/format.h>
+
+#include <utility>
+
+#include "cli/errors_text.hpp"
+#include "cli/page.hpp"
+
+namespace detent::cli {
+
+CommandResult no_study(const dsl::Compiled& compiled, const StudySettings& settings, std::string json) {
+  if (settings.json) return {.output = std::move(json), .status = Status::input_wrong};
+  const Terminal errors = choose_terminal(settings.terminal, look_around(2));
+  return {.errors = render(errors_page(compiled, errors), errors), .status = Status::input_wrong};
+}
+
+CommandResult contradiction(const dsl::Compiled& compiled, dsl::Value no_run_of,
+                            const StudySettings& settings) {
+  CheckResult result{.file = "", .compiled = compiled};
+  result.report.emplace();
+  result.report->no_run_of = no_run_of;
+  const Terminal errors = choose_terminal(settings.terminal, look_around(2));
+  return {.errors = render(contradiction_page(result, errors), errors), .status = Status::input_wrong};
+}
+
+std::string allowed_words(const StudySettings& settings) {
+  return fmt::format("; up to {} for each claim of each", dsl::time_text(settings.timeout.count(), 1000));
+}
+
+}  // namespace detent::cli

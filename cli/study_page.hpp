@@ -1,0 +1,23 @@
+// What both studies say where there is nothing to study.
+#pragma once
+
+#include <string>
+
+#include "cli/result.hpp"
+#include "cli/study_options.hpp"
+#include "dsl/front.hpp"
+
+namespace detent::cli {
+
+/// For a text with errors: its messages, or `json` where that is wanted.
+[[nodiscard]] CommandResult no_study(const dsl::Compiled& compiled, const StudySettings& settings,
+                                     std::string json);
+
+/// For assumptions that contradict each other.
+[[nodiscard]] CommandResult contradiction(const dsl::Compiled& compiled, dsl::Value no_run_of,
+                                          const StudySettings& settings);
+
+/// "; up to 20 s for each claim of each".
+[[nodiscard]] std::string allowed_words(const StudySettings& settings);
+
+}  // namespace detent::cli

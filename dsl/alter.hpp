@@ -1,0 +1,58 @@
+// Alterations: one thing of a checked design made different, as a fault of the machine or a slip of the pen
+// would make it. The lists of them are in dsl/fault_list.hpp and dsl/slip_list.hpp.
+#pragma once
+
+#include <cstddef>
+#include <string>
+#include <vector>
+
+#include "dsl/design.hpp"
+#include "dsl/source.hpp"
+
+namespace detent::dsl {
+
+enum class AlterationKind {
+  // What the design reads of an input; the hand itself stays free.
+  input_stuck,     ///< reads `value`, always
+  bounces,         ///< a contact: for `value` ticks from each change on it may read as before, in any tick
+  loss_unnoticed,  ///< a link: its loss is not noticed; what it carries still reads as the link says
+  keeps_last,      ///< a link: while it is lost, what it carries reads as it did last
+  always_lost,     ///< a link: reads as lost, always, and all that it carries as well
+  // What an element is.
+  stuck,          ///< is `value`, always
+  inverted,       ///< a condition: on where it was off; a choice between two levels: the other one
+  time,           ///< its `part`-th time (timers_of) is `value` ticks
+  threshold,      ///< its `part`-th threshold (thresholds_of) is `value`
+  other_start,    ///< a latch: starts in the other state
+  other_winner,   ///< a latch: the other one of set and reset wins
+  line_left_out,  ///< stages: the `part`-th line is never taken
+};
+
+struct Alteration {
+  AlterationKind kind = AlterationKind::stuck;
+  std::size_t element = 0;
+  std::size_t part = 0;
+  Value value = 0;
+  std::string name = {};  ///< in words: "thrust stuck at -100 %"; within a list each has its own
+  Place place = {};
+};
+
+/// An element's times in ticks: of the element, its lines, and of held(…) and recently(…) in its expressions.
+[[nodiscard]] std::vector<Value*> timers_of(ElementBody& body);
+
+/// The fixed levels with which an element's expressions compare something, each with its place.
+struct Threshold {
+  Term* constant = nullptr;
+  const Term* compared = nullptr;  ///< what it is compared with
+  Range allowed = {};  ///< where it may stand: the two of below(…) and above(…) must not cross
+};
+[[nodiscard]] std::vector<Threshold> thresholds_of(ElementBody& body);
+
+/// The design with this alteration. Claims and assumptions stay as they are, and speak of the altered
+/// elements. Of an input they tell what the hand does (and the link makes of it), not what the design reads.
+[[nodiscard]] Design altered(const Design& design, const Alteration& alteration);
+
+/// Makes several of them at once, at most one for each element.
+void apply(Design& design, std::vector<Alteration> alterations);
+
+}  // namespace detent::dsl

@@ -1,0 +1,112 @@
+#include "dsl/borrow.hpp"
+
+#include <fmt/format.h>
+
+#include <utility>
+
+#include "dsl/check.hpp"
+#include "dsl/grammar.hpp"
+#include "dsl/lower.hpp"
+
+namespace detent::dsl {
+namespace {
+
+const Declaration* declared(const Tree& tree, const std::string& name) {
+  for (const Declaration& declaration : tree.declarations) {
+    const bool claim = std::holds_alternative<ClaimDeclaration>(declaration.body) ||
+                       std::holds_alternative<AssumeDeclaration>(declaration.body);
+    if (!claim && declaration.name.text == name) return &declaration;
+  }
+  return nullptr;
+}
+
+void rename(Expr& expr, const Renames& renames) {
+  if (expr.op == Op::name) expr.text = name_in_b(expr.text, renames);
+  for (Expr& operand : expr.operands) rename(operand, renames);
+}
+
+std::string first_error(const Diagnostics& diagnostics) {
+  for (const Diagnostic& one : diagnostics) {
+    if (one.severity() == Severity::error) return one.message;
+  }
+  return "";
+}
+
+/// The claim's declaration, read from its own text, or why there is none.
+struct ReadClaim {
+  Declaration declaration;
+  std::string problem;
+};
+
+ReadClaim read_claim(const Wanted& wanted, const Renames& renames, Sources& sources) {
+  Diagnostics diagnostics;
+  Tree tree = parse(sources, sources.add("claim " + wanted.name, wanted.declaration), diagnostics);
+  ReadClaim read{.declaration = {}, .problem = first_error(diagnostics)};
+  if (!read.problem.empty()) return read;
+  auto* claim = tree.declarations.size() == 1 ? std::get_if<ClaimDeclaration>(&tree.declarations.front().body)
+                                              : nullptr;
+  if (claim == nullptr) {
+    read.problem = "it is not one expression";
+    return read;
+  }
+  rename(claim->body.first, renames);
+  if (claim->body.second) rename(*claim->body.second, renames);
+  if (claim->body.duration) rename(*claim->body.duration, renames);
+  read.declaration = std::move(tree.declarations.front());
+  read.declaration.name.text = wanted.name;
+  return read;
+}
+
+}  // namespace
+
+Compiled compile_with(const Compiled& design, std::vector<Wanted>& wanted, const Renames& renames) {
+  Compiled more{.sources = design.sources, .diagnostics = {}, .tree = design.tree, .design = {}, .model = {}};
+  for (Wanted& one : wanted) {
+    ReadClaim read = read_claim(one, renames, more.sources);
+    one.problem = read.problem;
+    if (!one.problem.empty()) continue;
+    more.tree.declarations.push_back(std::move(read.declaration));
+    // Each is tried for itself, so that one that can't be asked does not keep the others from it.
+    Diagnostics diagnostics;
+    static_cast<void>(check(more.tree, more.sources, diagnostics));
+    one.problem = first_error(diagnostics);
+    if (!one.problem.empty()) more.tree.declarations.pop_back();
+  }
+  if (auto checked = check(more.tree, more.sources, more.diagnostics)) {
+    Model model = lower(*checked, more.sources, more.diagnostics);
+    if (!has_errors(more.diagnostics)) {
+      more.model = std::move(model);
+      more.design = std::move(checked);
+    }
+  }
+  if (more.model) return more;
+  // Only together are they too much (for the largest number, or the largest circuit).
+  for (Wanted& one : wanted) {
+    if (one.problem.empty()) one.problem = first_error(more.diagnostics);
+  }
+  return design;
+}
+
+std::string claim_text(const Compiled& design, const std::string& name) {
+  for (const Declaration& declaration : design.tree.declarations) {
+    if (std::holds_alternative<ClaimDeclaration>(declaration.body) && declaration.name.text == name) {
+      return std::string(design.sources.text(declaration.place));
+    }
+  }
+  return "";
+}
+
+std::string reset_text(const Compiled& design, const std::string& latch) {
+  const Declaration* declaration = declared(design.tree, latch);
+  const auto* body = declaration == nullptr ? nullptr : std::get_if<LatchDeclaration>(&declaration->body);
+  return body == nullptr ? "" : std::string(design.sources.text(body->reset.place));
+}
+
+std::string resting_text(const Compiled& design, const std::string& output) {
+  const Declaration* declaration = declared(design.tree, output);
+  const auto* body = declaration == nullptr ? nullptr : std::get_if<OutputDeclaration>(&declaration->body);
+  if (body == nullptr || !body->otherwise) return "";
+  return fmt::format("{} == ({})", output, design.sources.text(body->otherwise->place));
+}
+
+}  // namespace detent::dsl
