@@ -1,4 +1,5 @@
-// Step by step: options, text, which tunables and how fine, engine, page. Each step can end it with a message.
+// Step by step: options, text, which tunables and how fine, engine, page. Each step can end it with a
+// message.
 #include "cli/cmd_tune.hpp"
 
 #include <fmt/format.h>
@@ -121,10 +122,10 @@ Outcome<std::vector<Axes>> plan(const TuneOptions& options, const dsl::Compiled&
     studies.push_back(std::move(std::get<Axes>(axes)));
   }
   if (options.step && !step_used) {
-    return usage_error(
-        fmt::format("--step: '{}' is no step of any tunable that is looked at", *options.step),
-        "write a whole number of ticks or steps of the last written digit, with the unit of the tunable, such "
-        "as \"100 ms\" or \"0.5 %\"");
+    return usage_error(fmt::format("--step: '{}' is no step of any tunable that is looked at", *options.step),
+                       "write a whole number of ticks or steps of the last written digit, with the unit of "
+                       "the tunable, such "
+                       "as \"100 ms\" or \"0.5 %\"");
   }
   return studies;
 }
@@ -160,13 +161,15 @@ CommandResult tune(const TuneOptions& options) {
     const Interrupt interrupt;
     ProgressLine line;
     for (Axes& axes : std::get<0>(planned)) {
-      result.studies.push_back(
-          study(result.compiled, std::move(axes),
-                {.timeout = settings.timeout.value_or(usual_patience),
-                 .memory_mib = settings.memory_mib,
-                 .cancel = interrupt.flag(),
-                 .progress = [&](const solver::TuneProgress& progress) { line.show(progress.decided, progress.points, "value"); },
-                 .jobs = settings.jobs}));
+      result.studies.push_back(study(result.compiled, std::move(axes),
+                                     {.timeout = settings.timeout.value_or(usual_patience),
+                                      .memory_mib = settings.memory_mib,
+                                      .cancel = interrupt.flag(),
+                                      .progress =
+                                          [&](const solver::TuneProgress& progress) {
+                                            line.show(progress.decided, progress.points, "value");
+                                          },
+                                      .jobs = settings.jobs}));
     }
   }
   return answer(options, settings, result);

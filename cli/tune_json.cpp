@@ -117,13 +117,17 @@ Json json_study(const TuneStudy& study, const dsl::Compiled& compiled) {
   const std::size_t written = study.grid.written;
   const solver::TuneStatistics& cost = study.report.statistics;
   return {{"tunables", std::move(axes)},
-          {"written", {{"standing", standing_word(study.at(written).standing)},
-                       {"run", json_run_at(study, compiled, written)}}},
+          {"written",
+           {{"standing", standing_word(study.at(written).standing)},
+            {"run", json_run_at(study, compiled, written)}}},
           {"intervals", json_intervals(study)},
           {"edges", json_edges(study, compiled)},
           {"points", json_points(study, compiled)},
           {"statistics",
-           {{"asked", cost.asked}, {"shared", cost.shared}, {"carried", cost.carried}, {"seconds", cost.seconds}}}};
+           {{"asked", cost.asked},
+            {"shared", cost.shared},
+            {"carried", cost.carried},
+            {"seconds", cost.seconds}}}};
 }
 
 }  // namespace

@@ -102,10 +102,13 @@ class Picture {
   }
 
   [[nodiscard]] std::string legend() const {
-    static constexpr std::pair<char, const char*> meanings[] = {
-        {'O', "O holds"},           {'.', ". fails"},  {written_holds, "W as written, holds"},
-        {written_fails, "w as written, fails"}, {'-', "- no design"}, {'?', "? undecided"},
-        {mixed, "/ some hold, some not"}};
+    static constexpr std::pair<char, const char*> meanings[] = {{'O', "O holds"},
+                                                                {'.', ". fails"},
+                                                                {written_holds, "W as written, holds"},
+                                                                {written_fails, "w as written, fails"},
+                                                                {'-', "- no design"},
+                                                                {'?', "? undecided"},
+                                                                {mixed, "/ some hold, some not"}};
     std::string words;
     for (const auto& [letter, meaning] : meanings) {
       if (seen_.contains(letter)) words += (words.empty() ? "" : ", ") + std::string(meaning);

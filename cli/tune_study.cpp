@@ -48,7 +48,8 @@ std::vector<Edge> nearest_edges(const TuneStudy& study) {
       const Edge* best = nullptr;
       for (const Edge& edge : study.edges) {
         const bool same_row = edge.inside / grid.columns == row && edge.outside / grid.columns == row;
-        const bool same_column = edge.inside % grid.columns == column && edge.outside % grid.columns == column;
+        const bool same_column =
+            edge.inside % grid.columns == column && edge.outside % grid.columns == column;
         const std::size_t low = std::min(edge.inside, edge.outside);
         if (!(across ? same_column : same_row) || (low >= grid.written) != up) continue;
         const bool nearer = best == nullptr || distance(grid, edge.inside, grid.written) <

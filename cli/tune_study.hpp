@@ -34,7 +34,8 @@ struct TuneStudy {
   solver::TuneGrid grid = {};
   solver::TuneReport report = {};
   std::vector<solver::Edge> edges = {};
-  /// The edges that are told: all of a row; of two tunables the nearest to the written values in each direction.
+  /// The edges that are told: all of a row; of two tunables the nearest to the written values in each
+  /// direction.
   std::vector<solver::Edge> told = {};
 
   [[nodiscard]] const solver::PointFinding& at(std::size_t point) const { return report.points[point]; }

@@ -99,15 +99,15 @@ class StudyPage {
   void add_axis(const TuneAxis& axis) {
     const dsl::Tunable& tunable = axis.tunable;
     const auto said = [&](dsl::Value value) { return dsl::value_text(tunable, value, model_.tick_us); };
-    page_.push_back({{tunable.name, Style::strong},
-                     {"  " + line_words(compiled_.sources, tunable.place), Style::faint}});
+    page_.push_back(
+        {{tunable.name, Style::strong}, {"  " + line_words(compiled_.sources, tunable.place), Style::faint}});
     if (!tunable.doc.empty()) add_paragraph(page_, indent, fmt::format("\"{}\"", tunable.doc), terminal_);
     const std::string step = axis.values.size() > 1 ? fmt::format(" in steps of {}", said(axis.step)) : "";
-    add_paragraph(page_, indent,
-                  fmt::format("Written {}; looked at {} to {}{}: {}.", said(tunable.written),
-                              said(axis.values.front()), said(axis.values.back()), step,
-                              count_words(axis.values.size(), "value")),
-                  terminal_);
+    add_paragraph(
+        page_, indent,
+        fmt::format("Written {}; looked at {} to {}{}: {}.", said(tunable.written), said(axis.values.front()),
+                    said(axis.values.back()), step, count_words(axis.values.size(), "value")),
+        terminal_);
   }
 
   [[nodiscard]] std::size_t count(Standing standing) const {
@@ -120,10 +120,10 @@ class StudyPage {
     const std::size_t all = study_.grid.points();
     const std::size_t holds = count(Standing::holds);
     const std::string values = study_.axes.size() == 2 ? "pair" : "value";
-    const std::string what = holds == all ? fmt::format("All claims hold at all {}.", count_words(all, values))
-                             : holds == 0
-                                 ? fmt::format("At none of the {} do all claims hold.", count_words(all, values))
-                                 : fmt::format("All claims hold at {} of {}.", holds, count_words(all, values));
+    const std::string what =
+        holds == all ? fmt::format("All claims hold at all {}.", count_words(all, values))
+        : holds == 0 ? fmt::format("At none of the {} do all claims hold.", count_words(all, values))
+                     : fmt::format("All claims hold at {} of {}.", holds, count_words(all, values));
     const Standing written = study_.at(study_.grid.written).standing;
     const std::string where = written == Standing::holds   ? "What is written is one of them."
                               : written == Standing::fails ? "What is written fails."
@@ -136,7 +136,8 @@ class StudyPage {
   void add_undecided() {
     const std::size_t open = count(Standing::open);
     if (open > 0) {
-      add_paragraph(page_, indent, fmt::format("Stopped before {} could be looked at.", count_words(open, "value")),
+      add_paragraph(page_, indent,
+                    fmt::format("Stopped before {} could be looked at.", count_words(open, "value")),
                     terminal_, Style::unsure);
     }
     const auto& points = study_.report.points;
@@ -145,11 +146,11 @@ class StudyPage {
     });
     if (found == points.end()) return;
     const auto point = static_cast<std::size_t>(found - points.begin());
-    add_paragraph(page_, indent,
-                  fmt::format("{} left undecided: at {}, for {}, {}.",
-                              count_words(count(Standing::undecided), "value"), words(point),
-                              model_.claims[found->claim].name, limit_reason(found->limit)),
-                  terminal_, Style::unsure);
+    add_paragraph(
+        page_, indent,
+        fmt::format("{} left undecided: at {}, for {}, {}.", count_words(count(Standing::undecided), "value"),
+                    words(point), model_.claims[found->claim].name, limit_reason(found->limit)),
+        terminal_, Style::unsure);
   }
 
   // ---- one tunable ----
@@ -187,10 +188,10 @@ class StudyPage {
     if (one.standing == Standing::no_run) return size + "; the assumptions contradict each other";
     if (one.standing == Standing::no_design) {
       const dsl::Tried tried = design_at(study_, compiled_, one.first);
-      return tried.errors.empty() ? size
-                                  : fmt::format("{}; {}: {}", size,
-                                                line_words(compiled_.sources, tried.errors.front().place),
-                                                tried.errors.front().message);
+      return tried.errors.empty()
+                 ? size
+                 : fmt::format("{}; {}: {}", size, line_words(compiled_.sources, tried.errors.front().place),
+                               tried.errors.front().message);
     }
     if (one.standing != Standing::fails && one.standing != Standing::undecided) return size;
     std::vector<std::string> names;
@@ -245,15 +246,17 @@ class StudyPage {
 
   void add_edge(const solver::Edge& edge) {
     page_.push_back({});
-    add_paragraph(page_, "",
-                  fmt::format("Edge: all claims hold at {}, and not at {}.", words(edge.inside), words(edge.outside)),
-                  terminal_, Style::strong);
+    add_paragraph(
+        page_, "",
+        fmt::format("Edge: all claims hold at {}, and not at {}.", words(edge.inside), words(edge.outside)),
+        terminal_, Style::strong);
     add_paragraph(page_, indent, fmt::format("{}: {}.", words(edge.inside), inside_words()), terminal_,
                   Style::good);
     const Standing outside = study_.at(edge.outside).standing;
     if (outside == Standing::fails) {
       if (edge.outside == study_.grid.written) {
-        add_paragraph(page_, indent, fmt::format("{}: see above.", words(edge.outside)), terminal_, Style::bad);
+        add_paragraph(page_, indent, fmt::format("{}: see above.", words(edge.outside)), terminal_,
+                      Style::bad);
         return;
       }
       add_paragraph(page_, indent, fmt::format("{}:", words(edge.outside)), terminal_, Style::bad);
@@ -289,7 +292,8 @@ class StudyPage {
     if (finding.run && !finding.shortest) verdict.limit = finding.limit;
     if (finding.for_all_time) verdict.proof.emplace();
     page_.push_back({});
-    add_page(page_, verdict_block(*tried.model, compiled_.sources, verdict, {wishes_.all_signals}, terminal_));
+    add_page(page_,
+             verdict_block(*tried.model, compiled_.sources, verdict, {wishes_.all_signals}, terminal_));
   }
 
   void add_statistics() {
@@ -298,8 +302,8 @@ class StudyPage {
     add_paragraph(page_, indent,
                   fmt::format("{} asked of the solver, {} known from the same circuit at another value, {} "
                               "decided by a run from another value, {:.2f} s",
-                              count_words(cost.asked, "claim"), cost.shared, count_words(cost.carried, "value"),
-                              cost.seconds),
+                              count_words(cost.asked, "claim"), cost.shared,
+                              count_words(cost.carried, "value"), cost.seconds),
                   terminal_, Style::faint);
   }
 
@@ -330,11 +334,12 @@ Page tune_page(const TuneResult& result, const TunePageWishes& wishes, const Ter
   page.push_back({{result.compiled.sources.name(0), Style::strong},
                   {title},
                   {fmt::format(", a tick is {}", dsl::time_text(1, model.tick_us)), Style::faint}});
-  add_paragraph(page, "",
-                fmt::format("Looked at: every value by itself, all other tunables as written, in every run of "
-                            "any length; up to {} for each claim and value.",
-                            result.allowed),
-                terminal, Style::faint);
+  add_paragraph(
+      page, "",
+      fmt::format("Looked at: every value by itself, all other tunables as written, in every run of "
+                  "any length; up to {} for each claim and value.",
+                  result.allowed),
+      terminal, Style::faint);
   for (const TuneStudy& study : result.studies) {
     page.push_back({});
     add_page(page, StudyPage(result, study, wishes, terminal).page());

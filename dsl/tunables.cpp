@@ -32,7 +32,8 @@ std::optional<Value> ticks_in(const Decimal& number, const std::string& unit, st
   const Picoseconds tick = tick_us * ps_per_us;
   const auto length = unit_length(unit, tick);
   Picoseconds product = 0;
-  if (!length || tick == 0 || __builtin_mul_overflow(*length, Picoseconds{number.digits}, &product)) return {};
+  if (!length || tick == 0 || __builtin_mul_overflow(*length, Picoseconds{number.digits}, &product))
+    return {};
   const Picoseconds whole = tick * power_of_ten(number.decimals);
   if (product % whole != 0) return {};
   return static_cast<Value>(product / whole);
@@ -47,7 +48,8 @@ class Reader {
     const Expr* written = literal_of(body_.value, sign);
     if (written == nullptr) return false;
     tunable.is_time = is_time_unit(written->text);
-    if (!tunable.is_time) tunable.sort = {.kind = SortKind::level, .unit = written->text, .decimals = decimals()};
+    if (!tunable.is_time)
+      tunable.sort = {.kind = SortKind::level, .unit = written->text, .decimals = decimals()};
     const auto value = value_of(body_.value, tunable);
     const auto low = value_of(body_.from, tunable);
     const auto high = value_of(body_.to, tunable);
@@ -90,8 +92,7 @@ void find_all(const std::vector<Declaration>& declarations, std::int64_t tick_us
     const Declaration& one = declarations[index];
     path.push_back(index);
     if (const auto* body = std::get_if<TunableDeclaration>(&one.body)) {
-      Tunable tunable{
-          .name = prefix + one.name.text, .doc = one.doc, .place = one.name.place, .path = path};
+      Tunable tunable{.name = prefix + one.name.text, .doc = one.doc, .place = one.name.place, .path = path};
       if (Reader(*body, tick_us).read(tunable)) found.push_back(std::move(tunable));
     } else if (const auto* part = std::get_if<PartDeclaration>(&one.body)) {
       find_all(part->body, tick_us, prefix + one.name.text + ".", path, found);

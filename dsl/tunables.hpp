@@ -26,8 +26,8 @@ struct Tunable {
   std::vector<std::size_t> path = {};  ///< where it stands in the tree: index by index, parts first
 };
 
-/// All of them, in the order of the text. What can't be read to whole ticks or levels of one unit is left out;
-/// dsl::check reports it wherever it is used.
+/// All of them, in the order of the text. What can't be read to whole ticks or levels of one unit is left
+/// out; dsl::check reports it wherever it is used.
 [[nodiscard]] std::vector<Tunable> tunables(const Tree& tree, std::int64_t tick_us);
 
 /// A value in words: "3.5 s", "-98 %".

@@ -1,7 +1,7 @@
-// Which values hold is found by deciding every value; nothing is concluded from one value to the next. Whether
-// a claim holds need not be monotone in a value (a window must be long enough to act in and short enough to be
-// safe; a blinking lamp may miss a moment at every second value), so that edges found by bisection alone would
-// be guesses. What decides a value is one of
+// Which values hold is found by deciding every value; nothing is concluded from one value to the next.
+// Whether a claim holds need not be monotone in a value (a window must be long enough to act in and short
+// enough to be safe; a blinking lamp may miss a moment at every second value), so that edges found by
+// bisection alone would be guesses. What decides a value is one of
 //
 //   - a run of the design at that value, played on the interpreter, that breaks a claim;
 //   - a proof that no run of that design does a `possible` claim;
@@ -342,7 +342,7 @@ class Tuner {
   std::mutex mutex_;
   std::map<std::string, std::size_t> numbers_;  ///< of questions, by key
   std::vector<Question> questions_;
-  std::set<std::string> can_be_kept_{""};  ///< assumptions under which the engine has seen no dead end
+  std::set<std::string> can_be_kept_{""};        ///< assumptions under which the engine has seen no dead end
   std::map<std::uint32_t, std::size_t> breaks_;  ///< how often each claim broke
   std::size_t next_ = 0, decided_ = 0;
   std::exception_ptr error_;

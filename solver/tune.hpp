@@ -27,7 +27,8 @@ struct TuneGrid {
 /// What there is to decide. All functions may be called from several threads at once.
 struct TuneTask {
   TuneGrid grid;
-  /// The model at a point; nothing where the values make no design. Models of all points have the same claims.
+  /// The model at a point; nothing where the values make no design. Models of all points have the same
+  /// claims.
   std::function<std::optional<dsl::Model>(std::size_t point)> model_at;
   /// By how many ticks times of the design grow from one point to another: used to stretch runs, and only
   /// to save questions. May be empty.
@@ -35,12 +36,12 @@ struct TuneTask {
 };
 
 enum class Standing {
-  open,          ///< not looked at: it was stopped before
-  holds,         ///< all safety claims proved for all time, all `possible` claims shown
-  fails,         ///< a claim is refuted: `claim`, and `run` (none where a `possible` claim is proved impossible)
-  no_design,     ///< the values make the text wrong
-  no_run,        ///< the assumptions contradict each other, so that no claim means anything
-  undecided,     ///< a limit was reached first: `claim`, `limit`
+  open,       ///< not looked at: it was stopped before
+  holds,      ///< all safety claims proved for all time, all `possible` claims shown
+  fails,      ///< a claim is refuted: `claim`, and `run` (none where a `possible` claim is proved impossible)
+  no_design,  ///< the values make the text wrong
+  no_run,     ///< the assumptions contradict each other, so that no claim means anything
+  undecided,  ///< a limit was reached first: `claim`, `limit`
 };
 
 struct PointFinding {
@@ -48,7 +49,8 @@ struct PointFinding {
   std::uint32_t claim = 0;  ///< index into Model::claims
   std::optional<Run> run = {};
   bool shortest = false;  ///< the run is a shortest one, not one that was carried over from another point
-  /// Of a `possible` claim that fails: no run of any length does it; else none of so many ticks, its own bound.
+  /// Of a `possible` claim that fails: no run of any length does it; else none of so many ticks, its own
+  /// bound.
   bool for_all_time = false;
   Value ticks = 0;
   Limit limit = Limit::none;
@@ -59,9 +61,9 @@ struct TuneProgress {
 };
 
 struct TuneOptions {
-  std::optional<std::chrono::milliseconds> timeout = {};  ///< for each claim at each point
-  std::optional<std::size_t> memory_mib = {};             ///< for the solver, whole process
-  const std::atomic<bool>* cancel = nullptr;              ///< set from outside to stop soon
+  std::optional<std::chrono::milliseconds> timeout = {};   ///< for each claim at each point
+  std::optional<std::size_t> memory_mib = {};              ///< for the solver, whole process
+  const std::atomic<bool>* cancel = nullptr;               ///< set from outside to stop soon
   std::function<void(const TuneProgress&)> progress = {};  ///< from several threads, one at a time
   unsigned jobs = 1;
 };
@@ -81,8 +83,8 @@ struct TuneReport {
 /// Never throws for limits. Throws InternalDisagreement.
 [[nodiscard]] TuneReport tune(const TuneTask& task, const TuneOptions& options);
 
-/// The finding with a run of the fewest events in the place of one that was carried over; the finding itself if
-/// that can't be had within the limits. Throws InternalDisagreement.
+/// The finding with a run of the fewest events in the place of one that was carried over; the finding itself
+/// if that can't be had within the limits. Throws InternalDisagreement.
 [[nodiscard]] PointFinding with_shortest_run(const dsl::Model& model, const PointFinding& finding,
                                              const TuneOptions& options);
 

@@ -9,7 +9,8 @@
 namespace detent::solver {
 
 /// The point to decide next: the middle between two neighbours of which one holds and the other not, so that
-/// edges are narrowed down first; then the middle of the longest gap. Points that are `taken` are being decided.
+/// edges are narrowed down first; then the middle of the longest gap. Points that are `taken` are being
+/// decided.
 [[nodiscard]] std::optional<std::size_t> next_point(const TuneGrid& grid,
                                                     const std::vector<PointFinding>& points,
                                                     const std::vector<bool>& taken);

@@ -21,9 +21,9 @@ struct Seen {
 /// A run with inputs that the model does not have shows nothing.
 [[nodiscard]] Seen look_at(const dsl::Model& model, const Run& run);
 
-/// Calls `attempt` with the run in which stretches of unchanging inputs last longer or shorter by one of these
-/// amounts (ticks), in all combinations over the longest stretches, until it answers true or there are no more.
-/// Whether it did.
+/// Calls `attempt` with the run in which stretches of unchanging inputs last longer or shorter by one of
+/// these amounts (ticks), in all combinations over the longest stretches, until it answers true or there are
+/// no more. Whether it did.
 bool try_stretched(const Run& run, const std::vector<Value>& amounts,
                    const std::function<bool(const Run&)>& attempt);
 

@@ -1,4 +1,5 @@
-// detent tune as a user meets it: what holds where, both sides of every edge, mistakes with their mends, JSON.
+// detent tune as a user meets it: what holds where, both sides of every edge, mistakes with their mends,
+// JSON.
 #include <fstream>
 #include <functional>
 #include <nlohmann/json.hpp>
@@ -123,9 +124,12 @@ claim closes: window only within 400 ms after rises(nudge)
   const ProcessResult result = run_detent({"tune", folder.write("edge.detent", text), "--statistics"});
   CHECK(result.status == 0);
   CHECK(has(result.output, "All claims hold at 5 of 6 values. What is written is one of them."));
-  CHECK(has(result.output, "    100 ms to 500 ms  holds  5 values\n    600 ms            FAILS  1 value; closes\n"));
-  CHECK(has(result.output, "Edge: all claims hold at 500 ms, and not at 600 ms.\n"
-                           "    500 ms: 1 claim proved in every run of any length.\n    600 ms:\n\nREFUTED by a run of 6 ticks"));
+  CHECK(has(result.output,
+            "    100 ms to 500 ms  holds  5 values\n    600 ms            FAILS  1 value; closes\n"));
+  CHECK(has(
+      result.output,
+      "Edge: all claims hold at 500 ms, and not at 600 ms.\n"
+      "    500 ms: 1 claim proved in every run of any length.\n    600 ms:\n\nREFUTED by a run of 6 ticks"));
 }
 
 TEST_CASE("tunables of parts, of included files and of levels with decimals") {
@@ -136,7 +140,8 @@ TEST_CASE("tunables of parts, of included files and of levels with decimals") {
   INFO(result.output);
   CHECK(result.status == 0);
   CHECK(has(result.output, "two_step.patience  "));
-  // The window is on for `patience`, its last tick is patience - 20 ms after the nudge: 80 ms + 20 ms at most.
+  // The window is on for `patience`, its last tick is patience - 20 ms after the nudge: 80 ms + 20 ms at
+  // most.
   CHECK(has(result.output, "20 ms to 100 ms   holds  5 values"));
   CHECK(has(result.output, "120 ms to 200 ms  FAILS  5 values; step.closes"));
   // The stick has steps of 1 %: only above -98 % - 1 % can it lie between `rest` and -98 %.
@@ -200,7 +205,8 @@ TEST_CASE("mistakes of a user of tune name the mend") {
   }
   const std::string wide = folder.write("wide.detent", replaced(none_works, "to 600 ms", "to 2 h"));
   check_refused({"tune", wide}, "would be 72000 values", "--step");
-  const std::string broken = folder.write("broken.detent", replaced(none_works, "for patience", "for patienc"));
+  const std::string broken =
+      folder.write("broken.detent", replaced(none_works, "for patience", "for patienc"));
   const ProcessResult result = run_detent({"tune", broken});
   CHECK(result.status == 2);
   CHECK(has(result.errors, "did you mean 'patience'?"));
@@ -211,7 +217,8 @@ TEST_CASE("what a limit leaves open is undecided, and never guessed") {
   const std::string file = folder.write("limits.detent", blinking);
   const ProcessResult result = run_detent({"tune", file, "--timeout", "1ms", "--format", "json"});
   const json study = json::parse(result.output)["studies"][0];
-  for (const std::string& complaint : schema_complaints(schema(), json::parse(result.output))) FAIL_CHECK(complaint);
+  for (const std::string& complaint : schema_complaints(schema(), json::parse(result.output)))
+    FAIL_CHECK(complaint);
   const std::string truth = blinking_by_hand();
   std::size_t open = 0;
   for (std::size_t index = 0; index < truth.size(); ++index) {
@@ -246,10 +253,9 @@ TEST_CASE("the report of tune for programs obeys its schema") {
     for (const std::string& complaint : schema_complaints(schema(), document)) FAIL_CHECK(complaint);
     CHECK(document["exit_status"] == result.status);
   }
-  const json two = json::parse(
-      run_detent({"tune", DETENT_SOURCE_DIR "/specs/winch/horn.detent", "--together", "warning", "half",
-                  "--format", "json"})
-          .output);
+  const json two = json::parse(run_detent({"tune", DETENT_SOURCE_DIR "/specs/winch/horn.detent", "--together",
+                                           "warning", "half", "--format", "json"})
+                                   .output);
   for (const std::string& complaint : schema_complaints(schema(), two)) FAIL_CHECK(complaint);
   CHECK(two["studies"][0]["points"].size() == 30 * 12);
   const json broken = json::parse(
@@ -262,8 +268,8 @@ TEST_CASE("the report of tune for programs obeys its schema") {
 }
 
 TEST_CASE("two together: a table and a picture that can be read without colour") {
-  const ProcessResult result = run_detent(
-      {"tune", DETENT_SOURCE_DIR "/specs/winch/horn.detent", "--together", "warning", "half"});
+  const ProcessResult result =
+      run_detent({"tune", DETENT_SOURCE_DIR "/specs/winch/horn.detent", "--together", "warning", "half"});
   INFO(result.output);
   CHECK(result.status == 0);
   // The two look at nothing in common, so the region is what each allows by itself.

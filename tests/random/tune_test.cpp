@@ -1,5 +1,6 @@
 // The values at which all claims of a random design hold, against the same text with each value written in it
-// and checked by itself. Random designs have tunables of times and levels (tests/support/design_generator.hpp).
+// and checked by itself. Random designs have tunables of times and levels
+// (tests/support/design_generator.hpp).
 #include <regex>
 
 #include "tests/support/catch.hpp"
@@ -20,9 +21,8 @@ struct Tally {
 /// The text with this value written in the place of the tunable's.
 std::string with_value(const std::string& text, const cli::TuneStudy& study, std::size_t point) {
   const dsl::Tunable& tunable = study.axes[0].tunable;
-  const std::string value =
-      tunable.is_time ? std::to_string(study.value(0, point)) + " ticks"
-                      : std::to_string(study.value(0, point)) + " " + tunable.sort.unit;
+  const std::string value = tunable.is_time ? std::to_string(study.value(0, point)) + " ticks"
+                                            : std::to_string(study.value(0, point)) + " " + tunable.sort.unit;
   const std::regex line("(tunable " + tunable.name + "[^=\n]*= )[0-9]+ (ms|%)");
   return std::regex_replace(text, line, "$01" + value);
 }
@@ -60,8 +60,8 @@ TEST_CASE("Tuning finds what checking every single value finds") {
       compare(text, one.name, tally);
     }
   }
-  WARN(tally.tunables << " tunables, " << tally.values << " values: " << tally.holds << " hold, " << tally.fails
-                      << " fail, " << tally.undecided << " undecided; " << tally.mixed
+  WARN(tally.tunables << " tunables, " << tally.values << " values: " << tally.holds << " hold, "
+                      << tally.fails << " fail, " << tally.undecided << " undecided; " << tally.mixed
                       << " tunables with values of both sorts");
   if (count >= 220) {
     CHECK(tally.tunables >= 100);

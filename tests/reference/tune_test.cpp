@@ -1,7 +1,7 @@
 // Regions of values against published margins.
 // Fischer's mutual exclusion: safe exactly if B > A (tests/reference/fischer_test.cpp names the sources).
-// The railroad gate: lowering and closing together may take 2 min at most (tests/reference/railroad_test.cpp);
-// on a grid of q the sum may be q over that and not 2 q (derived there).
+// The railroad gate: lowering and closing together may take 2 min at most
+// (tests/reference/railroad_test.cpp); on a grid of q the sum may be q over that and not 2 q (derived there).
 #include <cstdlib>
 
 #include "solver/interpreter.hpp"
@@ -19,7 +19,8 @@ bool all_wanted() {
   return std::getenv("DETENT_ALL_REFERENCE") != nullptr;  // NOLINT(concurrency-mt-unsafe)
 }
 
-/// Both delays as tunables from 0 to `most`, put in the place of two delays that nothing else in the text has.
+/// Both delays as tunables from 0 to `most`, put in the place of two delays that nothing else in the text
+/// has.
 std::string fischer_with_tunables(const std::string& most) {
   std::string text = fischer(2, {.write = 770, .wait = 880});
   text = replaced(text, "after 771 ticks", "after write + 1 tick");

@@ -13,8 +13,8 @@ struct Tuned {
   cli::TuneStudy study;
 };
 
-/// One tunable, or two together, on the finest grid. Throws std::runtime_error where the text is wrong or has no
-/// such tunables.
+/// One tunable, or two together, on the finest grid. Throws std::runtime_error where the text is wrong or has
+/// no such tunables.
 [[nodiscard]] Tuned tuned(const std::string& text, const std::vector<std::string>& names, unsigned jobs = 2);
 
 /// What checking that one text for all time says of all its claims together.
