@@ -14,6 +14,7 @@
 #include "cli/cmd_gaps.hpp"
 #include "cli/cmd_recheck.hpp"
 #include "cli/cmd_show.hpp"
+#include "cli/cmd_tune.hpp"
 #include "cli/cmd_why.hpp"
 #include "cli/guarded.hpp"
 #include "cli/help.hpp"
@@ -33,6 +34,7 @@ struct CommandLine {
   CLI::App* recheck = nullptr;
   CLI::App* faults = nullptr;
   CLI::App* gaps = nullptr;
+  CLI::App* tune = nullptr;
   CheckOptions check_options;
   CompareOptions compare_options;
   ShowOptions show_options;
@@ -40,6 +42,7 @@ struct CommandLine {
   RecheckOptions recheck_options;
   FaultsOptions faults_options;
   StudyOptions gaps_options;
+  TuneOptions tune_options;
 };
 
 void describe_common(CLI::App& command, CommonOptions& options) {
@@ -96,6 +99,18 @@ void describe_compare(CommandLine& line) {
   line.compare->add_flag("--statistics", options.statistics)->disable_flag_override();
 }
 
+void describe_tune(CommandLine& line) {
+  TuneOptions& options = line.tune_options;
+  line.tune = line.app.add_subcommand("tune");
+  line.tune->add_option("FILE", options.file)->required();
+  line.tune->add_option("--only", options.only);
+  line.tune->add_option("--together", options.together)->expected(2);
+  line.tune->add_option("--step", options.step);
+  describe_common(*line.tune, options);
+  line.tune->add_flag("--all-signals", options.all_signals)->disable_flag_override();
+  line.tune->add_flag("--statistics", options.statistics)->disable_flag_override();
+}
+
 void describe(CommandLine& line) {
   line.app.set_version_flag("--version", "");
   describe_check(line);
@@ -112,6 +127,7 @@ void describe(CommandLine& line) {
   line.recheck->add_option("--solver", line.recheck_options.solver)->required();
   line.recheck->add_option("--timeout", line.recheck_options.timeout);
   describe_studies(line);
+  describe_tune(line);
 }
 
 std::string help_for(const CommandLine& line) {
@@ -122,6 +138,7 @@ std::string help_for(const CommandLine& line) {
   if (line.recheck->parsed()) return recheck_help();
   if (line.faults->parsed()) return faults_help();
   if (line.gaps->parsed()) return gaps_help();
+  if (line.tune->parsed()) return tune_help();
   return general_help();
 }
 
@@ -133,6 +150,7 @@ std::string command_of(const CommandLine& line) {
   if (line.recheck->parsed()) return "recheck";
   if (line.faults->parsed()) return "faults";
   if (line.gaps->parsed()) return "gaps";
+  if (line.tune->parsed()) return "tune";
   return "";
 }
 
@@ -179,7 +197,7 @@ CommandResult unexpected(const CommandLine& line, const std::vector<std::string>
   const std::string command = command_of(line);
   if (command.empty()) {
     return usage_error(fmt::format("there is no command '{}'", seen),
-                       near_mend(seen, {"check", "compare", "why", "faults", "gaps", "recheck", "show"},
+                       near_mend(seen, {"check", "compare", "why", "faults", "gaps", "tune", "recheck", "show"},
                                  fmt::format("to check a design, write: detent check {}", seen)));
   }
   const std::string mend =
@@ -215,6 +233,8 @@ std::string example_of(const std::string& option) {
       {"--within", "--within \"20 s\""}, {"--claim", "--claim in_time"}, {"--timeout", "--timeout 30s"},
       {"--memory", "--memory 2GiB"},     {"--jobs", "--jobs 2"},         {"--evidence", "--evidence proofs"},
       {"--format", "--format json"},     {"--width", "--width 100"},     {"--color", "--color never"},
+      {"--only", "--only patience"},     {"--step", "--step \"100 ms\""},
+      {"--together", "--together patience rest"},
       {"--solver", "--solver cvc5"},
   };
   const auto found = examples.find(option);
@@ -272,6 +292,7 @@ CommandResult dispatch(CommandLine& line) {
   if (line.recheck->parsed()) return recheck(line.recheck_options);
   if (line.faults->parsed()) return faults(line.faults_options);
   if (line.gaps->parsed()) return gaps(line.gaps_options);
+  if (line.tune->parsed()) return tune(line.tune_options);
   return {.errors = general_help(), .status = Status::input_wrong};
 }
 

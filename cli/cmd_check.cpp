@@ -92,7 +92,7 @@ CommandResult answer(const CheckOptions& options, const Settings& settings, cons
 CommandResult check(const CheckOptions& options) {
   auto read = read_settings(options);
   if (auto* problem = std::get_if<CommandResult>(&read)) return std::move(*problem);
-  Settings& settings = std::get<Settings>(read);
+  const Settings& settings = std::get<Settings>(read);
   if (options.jobs && options.within) {
     return usage_error("--jobs and --within don't go together: a check tick by tick works on one thread",
                        "leave out one of them");

@@ -22,6 +22,7 @@ broken, by the shortest run there is, told so that you can act it out.
                         what a proof rests on, or what led to a broken claim
   detent faults FILE    which claims still hold with a fault in the design
   detent gaps FILE      what the claims do not watch
+  detent tune FILE      for which values of each tunable all claims hold
   detent recheck FOLDER --solver COMMAND
                         let another solver confirm the proofs
   detent show FILE      list what was read: signals, syntax tree or circuit
@@ -279,6 +280,48 @@ wrong, 3 undecided (and no gap), 4 a fault in detent.
 
 Example:
   detent gaps boat.detent
+)";
+}
+
+std::string tune_help() {
+  return R"(detent tune FILE: for which values of each tunable do all claims hold?
+
+  FILE                  the design; - reads standard input
+  --only NAME           this tunable only; one of a part is PART.NAME
+  --together A B        these two together: every value of A with every of B
+  --step AMOUNT         how far the values lie apart, for example "100 ms" or
+                        "0.5 %", for every tunable with such a unit; counted from
+                        the written value. If not said: a tick for times, and for
+                        levels one of the last digit that the tunable's line has
+                        ("from -99.5 % to -90 %": 0.1 %)
+  --timeout TIME        for each claim and value; 60 s if not said
+  --memory AMOUNT       the most memory to use, for example 2GiB
+  --jobs N              work with N threads; if not said, as many as the machine
+                        has cores
+
+  --format text|json    a page for people, or everything for programs
+                        (the form is laid down in tune.schema.json)
+  --width N             columns of the page; else those of the terminal, or 80
+  --color WHEN          auto, always or never; auto heeds NO_COLOR
+  --all-signals         also show signals that have no bearing on a claim
+  --statistics          also show what it cost
+  -h, --help            this text
+
+Every value in the range is decided by itself: by a run that breaks a claim, or
+by a proof for all time of every claim (and a run for every 'possible' one).
+Nothing is concluded from one value to the next, so that it does not matter
+whether more is always better. All other tunables stay as written.
+
+Ctrl-C tells what is known so far; a second one ends it at once.
+
+Exit status: 0 the written values hold, and all is known of the others, 1 the
+written values fail, 2 the text or the command line is wrong, 3 a value is
+undecided, 4 a fault in detent.
+
+Examples:
+  detent tune boat.detent
+  detent tune boat.detent --only patience --step "100 ms"
+  detent tune boat.detent --together patience rest
 )";
 }
 

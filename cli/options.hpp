@@ -36,6 +36,15 @@ struct CompareOptions : CommonOptions {
   bool statistics = false;
 };
 
+struct TuneOptions : CommonOptions {
+  std::string file;
+  std::optional<std::string> only = {};
+  std::vector<std::string> together = {};  ///< none or two names
+  std::optional<std::string> step = {};
+  bool all_signals = false;
+  bool statistics = false;
+};
+
 struct ShowOptions {
   std::string file;
   std::string what = "signals";

@@ -1,0 +1,98 @@
+// For which values of a design's tunables do all claims hold? Each value is decided by evidence for that very
+// value. This layer knows no texts: it is given a function that makes the model for a value.
+#pragma once
+
+#include <atomic>
+#include <chrono>
+#include <cstddef>
+#include <cstdint>
+#include <functional>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "dsl/model.hpp"
+#include "solver/verdict.hpp"
+
+namespace detent::solver {
+
+/// The values to decide, in a row or in rows: point `row * columns + column`. `written` is decided first.
+struct TuneGrid {
+  std::size_t rows = 1;
+  std::size_t columns = 1;
+  std::size_t written = 0;
+  [[nodiscard]] std::size_t points() const { return rows * columns; }
+};
+
+/// What there is to decide. All functions may be called from several threads at once.
+struct TuneTask {
+  TuneGrid grid;
+  /// The model at a point; nothing where the values make no design. Models of all points have the same
+  /// claims.
+  std::function<std::optional<dsl::Model>(std::size_t point)> model_at;
+  /// By how many ticks times of the design grow from one point to another: used to stretch runs, and only
+  /// to save questions. May be empty.
+  std::function<std::vector<Value>(std::size_t from, std::size_t to)> growth = {};
+};
+
+enum class Standing {
+  open,       ///< not looked at: it was stopped before
+  holds,      ///< all safety claims proved for all time, all `possible` claims shown
+  fails,      ///< a claim is refuted: `claim`, and `run` (none where a `possible` claim is proved impossible)
+  no_design,  ///< the values make the text wrong
+  no_run,     ///< the assumptions contradict each other, so that no claim means anything
+  undecided,  ///< a limit was reached first: `claim`, `limit`
+};
+
+struct PointFinding {
+  Standing standing = Standing::open;
+  std::uint32_t claim = 0;  ///< index into Model::claims
+  std::optional<Run> run = {};
+  bool shortest = false;  ///< the run is a shortest one, not one that was carried over from another point
+  /// Of a `possible` claim that fails: no run of any length does it; else none of so many ticks, its own
+  /// bound.
+  bool for_all_time = false;
+  Value ticks = 0;
+  Limit limit = Limit::none;
+};
+
+struct TuneProgress {
+  std::size_t decided = 0, points = 0;
+};
+
+struct TuneOptions {
+  std::optional<std::chrono::milliseconds> timeout = {};   ///< for each claim at each point
+  std::optional<std::size_t> memory_mib = {};              ///< for the solver, whole process
+  const std::atomic<bool>* cancel = nullptr;               ///< set from outside to stop soon
+  std::function<void(const TuneProgress&)> progress = {};  ///< from several threads, one at a time
+  unsigned jobs = 1;
+};
+
+struct TuneStatistics {
+  std::uint64_t asked = 0;    ///< claims that Z3 was asked about
+  std::uint64_t shared = 0;   ///< claims whose circuit had been decided at another point
+  std::uint64_t carried = 0;  ///< points decided by a run that was found at another point
+  double seconds = 0;
+};
+
+struct TuneReport {
+  std::vector<PointFinding> points;
+  TuneStatistics statistics;
+};
+
+/// Never throws for limits. Throws InternalDisagreement.
+[[nodiscard]] TuneReport tune(const TuneTask& task, const TuneOptions& options);
+
+/// The finding with a run of the fewest events in the place of one that was carried over; the finding itself
+/// if that can't be had within the limits. Throws InternalDisagreement.
+[[nodiscard]] PointFinding with_shortest_run(const dsl::Model& model, const PointFinding& finding,
+                                             const TuneOptions& options);
+
+/// Points beside each other (in a row; with more than one row in a column too), one of which holds and the
+/// other not: the edges of what holds.
+struct Edge {
+  std::size_t inside = 0, outside = 0;
+};
+[[nodiscard]] std::vector<Edge> edges_of(const TuneGrid& grid, const std::vector<PointFinding>& points);
+
+}  // namespace detent::solver
