@@ -92,7 +92,11 @@ void find_all(const std::vector<Declaration>& declarations, std::int64_t tick_us
     const Declaration& one = declarations[index];
     path.push_back(index);
     if (const auto* body = std::get_if<TunableDeclaration>(&one.body)) {
-      Tunable tunable{.name = prefix + one.name.text, .doc = one.doc, .place = one.name.place, .path = path};
+      Tunable tunable;
+      tunable.name = prefix + one.name.text;
+      tunable.doc = one.doc;
+      tunable.place = one.name.place;
+      tunable.path = path;
       if (Reader(*body, tick_us).read(tunable)) found.push_back(std::move(tunable));
     } else if (const auto* part = std::get_if<PartDeclaration>(&one.body)) {
       find_all(part->body, tick_us, prefix + one.name.text + ".", path, found);

@@ -366,12 +366,13 @@ PointFinding with_shortest_run(const Model& model, const PointFinding& finding, 
   if (verdict.outcome == Outcome::proved || report.no_run_of) {
     throw InternalDisagreement{"a claim is proved that a replayed run breaks"};
   }
-  PointFinding shortest = finding;
-  shortest.limit = verdict.limit;
-  if (verdict.outcome != Outcome::refuted || !verdict.run) return shortest;
-  shortest.run = std::move(verdict.run);
-  shortest.shortest = verdict.limit == Limit::none;
-  return shortest;
+  PointFinding found = finding;
+  found.limit = verdict.limit;
+  if (verdict.outcome == Outcome::refuted && verdict.run) {
+    found.run.emplace(std::move(*verdict.run));
+    found.shortest = verdict.limit == Limit::none;
+  }
+  return found;
 }
 
 }  // namespace detent::solver
