@@ -122,10 +122,11 @@ Outcome<std::vector<Axes>> plan(const TuneOptions& options, const dsl::Compiled&
     studies.push_back(std::move(std::get<Axes>(axes)));
   }
   if (options.step && !step_used) {
-    return usage_error(fmt::format("--step: '{}' is no step of any tunable that is looked at", *options.step),
-                       "write a whole number of ticks or steps of the last written digit, with the unit of "
-                       "the tunable, such "
-                       "as \"100 ms\" or \"0.5 %\"");
+    return usage_error(
+        fmt::format("--step: '{}' is no step of any tunable that is looked at", *options.step),
+        "write a whole number of ticks or of steps of the last digit written, with the unit of "
+        "the tunable, such "
+        "as \"100 ms\" or \"0.5 %\"");
   }
   return studies;
 }

@@ -290,10 +290,10 @@ std::string tune_help() {
   --only NAME           this tunable only; one of a part is PART.NAME
   --together A B        these two together: every value of A with every of B
   --step AMOUNT         how far the values lie apart, for example "100 ms" or
-                        "0.5 %", for every tunable with such a unit; counted from
-                        the written value. If not said: a tick for times, and for
-                        levels one of the last digit that the tunable's line has
-                        ("from -99.5 % to -90 %": 0.1 %)
+                        "5 %", for every tunable with such a unit; counted from
+                        the written value. If not said: a tick for times, and
+                        for levels one of the last digit of the written value
+                        (-98 %: 1 %; -98.0 %: 0.1 %)
   --timeout TIME        for each claim and value; 60 s if not said
   --memory AMOUNT       the most memory to use, for example 2GiB
   --jobs N              work with N threads; if not said, as many as the machine

@@ -113,14 +113,10 @@ Declaration& at_path(Tree& tree, const std::vector<std::size_t>& path) {
   return (*level)[path.back()];
 }
 
-/// As a person would write it: no zeros at the end behind the point.
+/// With all its decimals, zeros too: they settle how fine the ends of the range may be.
 Expr literal(const Tunable& tunable, Value value, const Place& place) {
   Expr number{.op = Op::quantity, .place = place, .text = tunable.is_time ? "ticks" : tunable.sort.unit};
   number.number = {value < 0 ? -value : value, tunable.is_time ? 0 : tunable.sort.decimals};
-  while (number.number.decimals > 0 && number.number.digits % 10 == 0) {
-    number.number.digits /= 10;
-    --number.number.decimals;
-  }
   if (value >= 0) return number;
   Expr negative{.op = Op::negate, .place = place};
   negative.operands.push_back(std::move(number));

@@ -65,12 +65,12 @@ claim short_enough: never window while previous(previous(previous(rises(nudge)))
 
 const std::string parts_and_levels = R"(tick 20 ms
 include "steps.part"
-tunable rest = -98 % from -99.5 % to -97 %
+tunable rest = -98.0 % from -99.5 % to -97 %
 channel thrust from -100 % to 100 % step 1 %
 button go
-use step = two_step(go, thrust)
-claim at_rest: never step.ok while thrust > rest
-claim opens: possible step.ok
+use steps = two_step(go, thrust)
+claim at_rest: never steps.ok while thrust > rest
+claim opens: possible steps.ok
 )";
 const std::string steps = R"(part two_step(condition press, level stick)
   tunable patience = 80 ms from 20 ms to 200 ms
@@ -143,7 +143,7 @@ TEST_CASE("tunables of parts, of included files and of levels with decimals") {
   // The window is on for `patience`, its last tick is patience - 20 ms after the nudge: 80 ms + 20 ms at
   // most.
   CHECK(has(result.output, "20 ms to 100 ms   holds  5 values"));
-  CHECK(has(result.output, "120 ms to 200 ms  FAILS  5 values; step.closes"));
+  CHECK(has(result.output, "120 ms to 200 ms  FAILS  5 values; steps.closes"));
   // The stick has steps of 1 %: only above -98 % - 1 % can it lie between `rest` and -98 %.
   CHECK(has(result.output, "in steps of 0.1 %: 26 values"));
   CHECK(has(result.output, "-99.5 % to -98.1 %  FAILS  15 values; at_rest"));
@@ -174,8 +174,9 @@ TEST_CASE("assumptions that contradict each other at some values make no claim h
   const Folder folder;
   const std::string text = R"(tick 100 ms
 tunable least = 3 from 0 to 9
-channel level from 0 to 5
+channel level from 0 to 9
 assume high: always level >= least
+assume low: always level <= 5
 claim positive: always level >= 1
 )";
   const ProcessResult result = run_detent({"tune", folder.write("assumed.detent", text)});
@@ -274,7 +275,7 @@ TEST_CASE("two together: a table and a picture that can be read without colour")
   CHECK(result.status == 0);
   // The two look at nothing in common, so the region is what each allows by itself.
   CHECK(has(result.output, "All claims hold at 72 of 360 pairs."));
-  CHECK(has(result.output, "    500 ms to 1.2 s  300 ms and 500 ms to 1.2 s\n"));
+  CHECK(has(result.output, "    500 ms to 1.2 s   300 ms and 500 ms to 1.2 s\n"));
   CHECK(has(result.output, "1.3 s  ............\n"));
   CHECK(has(result.output, "800 ms  ..W.OOOOOOOO\n"));
 }

@@ -2,6 +2,7 @@
 // and checked by itself. Random designs have tunables of times and levels
 // (tests/support/design_generator.hpp).
 #include <regex>
+#include <sstream>
 
 #include "tests/support/catch.hpp"
 #include "tests/support/compiled.hpp"
@@ -46,11 +47,28 @@ void compare(const std::string& text, const std::string& name, Tally& tally) {
   tally.mixed += letters.find_first_not_of(letters.front()) == std::string::npos ? 0 : 1;
 }
 
+/// The text with one of its claims only: most random designs break some claim at every value.
+std::string with_one_claim(const std::string& text, std::uint64_t choice) {
+  std::vector<std::string> lines;
+  std::vector<std::size_t> claims;
+  std::istringstream stream(text);
+  for (std::string line; std::getline(stream, line);) {
+    if (line.starts_with("claim ")) claims.push_back(lines.size());
+    lines.push_back(line);
+  }
+  std::string kept;
+  for (std::size_t index = 0; index < lines.size(); ++index) {
+    const bool other = lines[index].starts_with("claim ") && index != claims[choice % claims.size()];
+    if (!other) kept += lines[index] + '\n';
+  }
+  return kept;
+}
+
 }  // namespace
 
 TEST_CASE("Tuning finds what checking every single value finds") {
   Tally tally;
-  const auto [first, count] = seeds(220);
+  const auto [first, count] = seeds(120);
   for (std::uint64_t seed = first; seed < first + count; ++seed) {
     const std::string text = random_design(seed);
     const dsl::Compiled compiled = dsl::compile_text("random.detent", text);
@@ -58,13 +76,14 @@ TEST_CASE("Tuning finds what checking every single value finds") {
     for (const dsl::Tunable& one : dsl::tunables(compiled.tree, compiled.model->tick_us)) {
       INFO("seed " << seed);
       compare(text, one.name, tally);
+      compare(with_one_claim(text, seed), one.name, tally);
     }
   }
   WARN(tally.tunables << " tunables, " << tally.values << " values: " << tally.holds << " hold, "
                       << tally.fails << " fail, " << tally.undecided << " undecided; " << tally.mixed
                       << " tunables with values of both sorts");
-  if (count >= 220) {
+  if (count >= 120) {
     CHECK(tally.tunables >= 100);
-    CHECK(tally.mixed >= 5);
+    CHECK(tally.mixed >= 10);
   }
 }

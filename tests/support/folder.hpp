@@ -14,7 +14,7 @@ class Folder {
   ~Folder();
 
   /// The path of the file that was written.
-  [[nodiscard]] std::string write(const std::string& name, const std::string& text) const;
+  std::string write(const std::string& name, const std::string& text) const;
 
  private:
   std::string path_;
