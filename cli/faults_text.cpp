@@ -184,8 +184,24 @@ class FaultsPage {
   }
 
   // ---- the end ----
+  /// Safety claims that are proved as the design stands: what a fault can take away.
+  [[nodiscard]] std::size_t to_lose() const {
+    return static_cast<std::size_t>(std::count_if(
+        study_.without.verdicts.begin(), study_.without.verdicts.end(), [&](const Verdict& verdict) {
+          return verdict.outcome == Outcome::proved && !model_.claims[verdict.claim].possible;
+        }));
+  }
+
   void end() {
     blank();
+    if (to_lose() == 0) {
+      paragraph("",
+                "No safety claim is proved as the design stands, so there is nothing that a fault could take "
+                "away, and nothing to survive. Write what must never happen as a claim, and mend the design "
+                "until it is proved.",
+                Style::bad);
+      return;
+    }
     share("single fault", study_.singles);
     if (study_.with_pairs) share("pair", study_.pairs);
     first_to_fall();
@@ -201,7 +217,8 @@ class FaultsPage {
     const std::size_t possible = cases.size() - sum.ruled_out;
     std::string text = fmt::format("The design survives {} of {}", sum.survived, count_words(possible, what));
     if (possible > 0) text += fmt::format(" ({} %)", 100 * sum.survived / possible);
-    text += ", with every safety claim still proved";
+    text += to_lose() == safety_.size() ? ", with every safety claim still proved"
+                                        : ", with every safety claim still proved that is proved without it";
     if (sum.fallen > 0) text += fmt::format("; with {} a claim falls", sum.fallen);
     if (sum.undecided > 0) text += fmt::format("; {} undecided", sum.undecided);
     if (sum.ruled_out > 0) text += fmt::format("; {} more ruled out by the assumptions", sum.ruled_out);

@@ -6,6 +6,8 @@
 
 #include "cli/errors_text.hpp"
 #include "cli/page.hpp"
+#include "solver/contradiction.hpp"
+#include "solver/limits.hpp"
 
 namespace detent::cli {
 
@@ -20,6 +22,9 @@ CommandResult contradiction(const dsl::Compiled& compiled, dsl::Value no_run_of,
   CheckResult result{.file = "", .compiled = compiled};
   result.report.emplace();
   result.report->no_run_of = no_run_of;
+  const solver::Limits limits(settings.timeout, settings.memory_mib, nullptr);
+  result.report->contradicting =
+      solver::contradicting(*compiled.model, no_run_of, limits, result.report->statistics);
   const Terminal errors = choose_terminal(settings.terminal, look_around(2));
   return {.errors = render(contradiction_page(result, errors), errors), .status = Status::input_wrong};
 }

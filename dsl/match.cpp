@@ -110,6 +110,21 @@ class Matcher {
                  "match each name once");
       }
     }
+    for (const auto& [one, other] : renames_) {
+      if (one == other) continue;
+      check_one_meaning(b_, "B", one, right);
+      check_one_meaning(a_, "A", other, left);
+    }
+  }
+
+  // A name that both designs have must not mean two things: claims and conditions are asked of both by their
+  // names.
+  void check_one_meaning(const Model& model, const char* side, const std::string& name,
+                         const std::set<std::string>& matched) {
+    if (!find_signal(model, name) || matched.contains(name)) return;
+    complain(fmt::format("after this --match '{}' would mean two things: {} has something else of that name",
+                         name, side),
+             fmt::format("match the '{}' of {} as well, or give it another name in its file", name, side));
   }
 
   void check_name(const Model& model, const char* side, const std::string& name) {

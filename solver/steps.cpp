@@ -82,10 +82,12 @@ class StepMaker {
 
   void make_inputs() {
     for (const CircuitInput& input : circuit_.inputs()) {
-      const z3::expr term = fresh(context_, input.condition, input.name + suffix_);
+      // Two inputs may have one name (of two designs that are compared), but to Z3 one name is one thing.
+      const std::string name = input.name + " (input " + std::to_string(step_.inputs.size()) + ")" + suffix_;
+      const z3::expr term = fresh(context_, input.condition, name);
       step_.inputs.push_back(term);
       if (!input.condition) {
-        keep_on_grid(term, input, input.name + suffix_);
+        keep_on_grid(term, input, name);
       }
     }
   }
@@ -194,7 +196,7 @@ class StepMaker {
 
   void make_ramp(const Ramp& ramp) {
     const CircuitInput& input = circuit_.inputs()[ramp.input];
-    const std::string name = input.name + " moved" + suffix_;
+    const std::string name = input.name + " (input " + std::to_string(ramp.input) + ") moved" + suffix_;
     const z3::expr from = step_.inputs[ramp.input];
     const z3::expr to = context_.int_const(name.c_str());
     keep_on_grid(to, input, name);
@@ -219,7 +221,8 @@ class StepMaker {
   Step step_;
 };
 
-// Where Z3 has been told to stop, it also gives up in the middle of reading: then what comes back is no value.
+// Where Z3 has been told to stop, it also gives up in the middle of reading: then what comes back is no
+// value.
 Value read(const z3::model& model, const z3::expr& term) {
   const z3::expr value = model.eval(term, true);
   if (value.is_bool()) {

@@ -256,7 +256,11 @@ TEST_CASE("wrong input ends with status 2 and a mend") {
   refused({"-", "-"}, "both designs cannot come from standard input");
   refused({"lamp.detent", "lamp.detent", "--match", "stop"}, "two names with a sign =");
   refused({"lamp.detent", "lamp.detent", "--match", "stopp=stop"}, "did you mean 'stop'?");
-  refused({"lamp.detent", "lamp.detent", "--match", "go=light"}, "is an input in A and computed in B");
+  refused({"lamp.detent", "lamp.detent", "--match", "go=light"}, "would mean two things");
+  refused({"lamp.detent", "lamp.detent", "--match", "go=light", "--match", "light=go"},
+          "is an input in A and computed in B");
+  // Half of an exchange: 'go' of B would be left over under the name of A's 'go'.
+  refused({"lamp.detent", "lamp.detent", "--match", "go=stop"}, "'go' would mean two things");
   refused({"lamp.detent", "lamp.detent", "--goal", "lamps"}, "--goal: nothing here is called 'lamps'");
   refused({"lamp.detent", "lamp.detent", "--goal", "lamp)\nbutton more\nclaim d: never (go"}, "--goal: ");
   refused({"lamp.detent", "lamp.detent", "--lock", "light"}, "--lock: ");

@@ -229,3 +229,15 @@ TEST_CASE("One thread or two: the same verdicts") {
   }
   CHECK(proved > 5);
 }
+
+TEST_CASE("Two inputs of one name are two inputs") {
+  dsl::Model model = compiled("tick 20 ms\nbutton one\nclaim c: never one\n");
+  dsl::CircuitInput twin = model.circuit.inputs().front();
+  const dsl::NodeId other = model.circuit.input(twin);
+  dsl::Claim& claim = model.claims.front();
+  claim.watch = model.circuit.and_(claim.watch, model.circuit.not_(other));
+  REQUIRE(model.circuit.finish().empty());
+  CHECK(solver::check_forever(model, {.side_findings = false}).verdicts[0].outcome == Outcome::refuted);
+  CHECK(solver::check_bounded(model, {.within = 3, .side_findings = false}).verdicts[0].outcome ==
+        Outcome::refuted);
+}
