@@ -254,7 +254,7 @@ TEST_CASE("the report of tune for programs obeys its schema") {
     for (const std::string& complaint : schema_complaints(schema(), document)) FAIL_CHECK(complaint);
     CHECK(document["exit_status"] == result.status);
   }
-  const json two = json::parse(run_detent({"tune", DETENT_SOURCE_DIR "/specs/winch/horn.detent", "--together",
+  const json two = json::parse(run_detent({"tune", DETENT_SOURCE_DIR "/specs/horn/horn.detent", "--together",
                                            "warning", "half", "--format", "json"})
                                    .output);
   for (const std::string& complaint : schema_complaints(schema(), two)) FAIL_CHECK(complaint);
@@ -270,7 +270,7 @@ TEST_CASE("the report of tune for programs obeys its schema") {
 
 TEST_CASE("two together: a table and a picture that can be read without colour") {
   const ProcessResult result =
-      run_detent({"tune", DETENT_SOURCE_DIR "/specs/winch/horn.detent", "--together", "warning", "half"});
+      run_detent({"tune", DETENT_SOURCE_DIR "/specs/horn/horn.detent", "--together", "warning", "half"});
   INFO(result.output);
   CHECK(result.status == 0);
   // The two look at nothing in common, so the region is what each allows by itself.
