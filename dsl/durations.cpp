@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "dsl/decimals.hpp"
 #include "dsl/limits.hpp"
 #include "dsl/text.hpp"
 
@@ -9,14 +10,6 @@ namespace detent::dsl {
 namespace {
 
 constexpr Picoseconds longest_length = Picoseconds{1'000'000'000'000'000'000} * 1'000'000'000'000;
-
-Picoseconds power_of_ten(int exponent) {
-  Picoseconds power = 1;
-  for (; exponent > 0; --exponent) {
-    power *= 10;
-  }
-  return power;
-}
 
 class LengthReader {
  public:

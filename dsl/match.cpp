@@ -8,6 +8,7 @@
 #include <set>
 #include <string_view>
 
+#include "dsl/decimals.hpp"
 #include "dsl/diagnostics.hpp"
 
 namespace detent::dsl {
@@ -57,8 +58,8 @@ std::string unlike_inputs(const Model& a, const Model& b, const Signal& one, con
   if (one.sort.kind != SortKind::level) return "";
   const CircuitInput& left = a.circuit.inputs()[one.input];
   const CircuitInput& right = b.circuit.inputs()[other.input];
-  const Value left_scale = scale_of(other.sort.decimals);
-  const Value right_scale = scale_of(one.sort.decimals);
+  const Value left_scale = power_of_ten(other.sort.decimals);
+  const Value right_scale = power_of_ten(one.sort.decimals);
   const bool alike = left.range.low * left_scale == right.range.low * right_scale &&
                      left.range.high * left_scale == right.range.high * right_scale &&
                      left.step * left_scale == right.step * right_scale;
@@ -206,12 +207,6 @@ class Matcher {
 };
 
 }  // namespace
-
-Value scale_of(int decimals) {
-  Value scale = 1;
-  for (int count = 0; count < decimals; ++count) scale *= 10;
-  return scale;
-}
 
 std::string name_in_b(const std::string& name, const Renames& renames) {
   for (const auto& [one, other] : renames) {

@@ -52,7 +52,4 @@ using Renames = std::vector<std::pair<std::string, std::string>>;
 /// What the thing is called in B, by its name in A: also for "thrust received" where only thrust is renamed.
 [[nodiscard]] std::string name_in_b(const std::string& name, const Renames& renames);
 
-/// 10 to the power of this many decimals.
-[[nodiscard]] Value scale_of(int decimals);
-
 }  // namespace detent::dsl

@@ -6,6 +6,7 @@
 #include <string>
 #include <utility>
 
+#include "dsl/decimals.hpp"
 #include "dsl/join.hpp"
 
 namespace detent::dsl {
@@ -114,13 +115,13 @@ class Builder {
     const Sort& other = b.sort;
     if (!a_moves(one, other)) {
       const NodeId node = circuit.input(from_[side_b]->circuit.inputs()[b.input]);
-      return {circuit.times(scale_of(one.decimals - other.decimals), node), node};
+      return {circuit.times(power_of_ten(one.decimals - other.decimals), node), node};
     }
     const NodeId node = circuit.input(from_[side_a]->circuit.inputs()[a.input]);
     if (one.kind == SortKind::position) {
       return {node, looked_up(circuit, node, places_in(one.positions, other.positions))};
     }
-    return {node, circuit.times(scale_of(other.decimals - one.decimals), node)};
+    return {node, circuit.times(power_of_ten(other.decimals - one.decimals), node)};
   }
 
   // ---- what is computed ----
@@ -153,8 +154,8 @@ class Builder {
   std::vector<Compared::Way> compare_levels(const Sort& one, const Sort& other, NodeId a, NodeId b) {
     Circuit& circuit = both_.model.circuit;
     const int finer = std::max(one.decimals, other.decimals);
-    const NodeId left = circuit.times(scale_of(finer - one.decimals), a);
-    const NodeId right = circuit.times(scale_of(finer - other.decimals), b);
+    const NodeId left = circuit.times(power_of_ten(finer - one.decimals), a);
+    const NodeId right = circuit.times(power_of_ten(finer - other.decimals), b);
     return {{Parting::a_above, circuit.less(right, left)}, {Parting::b_above, circuit.less(left, right)}};
   }
 

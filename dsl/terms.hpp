@@ -90,6 +90,7 @@ class TermChecker {
 };
 
 // Terms from terms. Constants are worked out.
+[[nodiscard]] bool is_constant(const Term& term);
 [[nodiscard]] Term make_truth(bool value, const Place& place);
 [[nodiscard]] Term make_not(Term operand, const Place& place);
 [[nodiscard]] Term make_condition(TermOp op, std::vector<Term> operands, const Place& place, Value value = 0);

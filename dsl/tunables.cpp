@@ -7,6 +7,7 @@
 #include <charconv>
 
 #include "dsl/check.hpp"
+#include "dsl/decimals.hpp"
 #include "dsl/lower.hpp"
 #include "dsl/units.hpp"
 
@@ -14,12 +15,6 @@ namespace detent::dsl {
 namespace {
 
 constexpr Picoseconds ps_per_us = 1'000'000;
-
-Value power_of_ten(int exponent) {
-  Value power = 1;
-  for (; exponent > 0; --exponent) power *= 10;
-  return power;
-}
 
 /// A number that is written out, with its sign; null if the expression is none.
 const Expr* literal_of(const Expr& expr, int& sign) {

@@ -21,7 +21,6 @@
 #include <z3++.h>
 
 #include <algorithm>
-#include <deque>
 #include <map>
 #include <set>
 #include <string>
@@ -66,7 +65,8 @@ class StepSolver {
         solver_(context, z3::solver::simple()),
         lifter_(context, z3::solver::simple()),
         can_be_taken_(context.bool_val(true)),
-        watch_(context.bool_const("watched")) {
+        watch_(context.bool_const("watched")),
+        watch_node_(watch) {
     std::vector<z3::expr> facts;
     before_ = any_memory(context, machine, "@before", facts);
     step_.push_back(make_step(context, machine, before_, "@step"));
@@ -139,7 +139,6 @@ class StepSolver {
     }
     return pinned;
   }
-  void set_watch_node(NodeId watch) { watch_node_ = watch; }
 
  private:
   [[nodiscard]] const Step& step() const { return step_.front(); }
@@ -189,7 +188,7 @@ class StepSolver {
   z3::solver solver_, lifter_;
   z3::expr can_be_taken_;
   z3::expr watch_;
-  NodeId watch_node_ = dsl::no_node;
+  NodeId watch_node_;
   bool unwatched_made_ = false;
   std::vector<z3::expr> before_, after_;
   std::vector<Step> step_;  ///< one
@@ -206,22 +205,14 @@ struct Obligation {
 }  // namespace
 
 struct DirectedSearch::State {
-  State(z3::context& context_, const Machine& machine_, NodeId watch_, Invariant known_)
-      : context(context_),
-        machine(machine_),
-        watch(watch_),
-        known(std::move(known_)),
-        bounds(machine_),
-        solver(context_, machine_, watch_, known) {
-    solver.set_watch_node(watch);
+  State(z3::context& context_, const Machine& machine_, NodeId watch, const Invariant& known)
+      : context(context_), machine(machine_), bounds(machine_), solver(context_, machine_, watch, known) {
     for (const Memory& memory : machine.memories) start.push_back(memory.start);
     frames.resize(2);
   }
 
   z3::context& context;
   const Machine& machine;
-  NodeId watch;
-  Invariant known;
   Bounds bounds;
   StepSolver solver;
   std::vector<Value> start;
@@ -421,8 +412,9 @@ DirectedSearch::Answer DirectedSearch::State::work() {
   return Answer::not_yet;
 }
 
-DirectedSearch::DirectedSearch(z3::context& context, const Machine& machine, NodeId watch, Invariant known)
-    : state_(std::make_unique<State>(context, machine, watch, std::move(known))) {}
+DirectedSearch::DirectedSearch(z3::context& context, const Machine& machine, NodeId watch,
+                               const Invariant& known)
+    : state_(std::make_unique<State>(context, machine, watch, known)) {}
 DirectedSearch::~DirectedSearch() = default;
 
 DirectedSearch::Answer DirectedSearch::go_on(std::chrono::milliseconds patience) {

@@ -19,7 +19,7 @@ class DirectedSearch {
  public:
   /// `watch`: a condition of the machine's circuit. `known`: facts that are invariants already. The context
   /// and the machine must outlive the search.
-  DirectedSearch(z3::context& context, const Machine& machine, NodeId watch, Invariant known);
+  DirectedSearch(z3::context& context, const Machine& machine, NodeId watch, const Invariant& known);
   ~DirectedSearch();
 
   enum class Answer {
