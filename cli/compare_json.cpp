@@ -4,7 +4,6 @@
 
 #include "cli/json_parts.hpp"
 #include "cli/json_run.hpp"
-#include "solver/version.hpp"
 
 namespace detent::cli {
 namespace {
@@ -16,8 +15,6 @@ using solver::Figure;
 using solver::FigureKind;
 using solver::Outcome;
 using solver::Verdict;
-
-constexpr int schema_version = 1;
 
 constexpr const char* side_name[] = {"a", "b"};
 
@@ -208,18 +205,16 @@ void add_comparison(Json& json, const CompareResult& result) {
 }  // namespace
 
 std::string compare_json_text(const CompareResult& result) {
-  Json json{
-      {"schema_version", schema_version},           {"detent_version", DETENT_VERSION},
-      {"solver_version", solver::solver_version()}, {"exit_status", static_cast<int>(status_of(result))},
-      {"a", json_design(result, side_a)},           {"b", json_design(result, side_b)}};
+  Json json = json_head(status_of(result));
+  json["a"] = json_design(result, side_a);
+  json["b"] = json_design(result, side_b);
   if (result.both) {
     json["tick_us"] = result.both->model.tick_us;
     json["match"] = json_match(result);
     json["signals"] = json_shared_signals(result);
   }
   if (result.comparison) add_comparison(json, result);
-  constexpr int indent = 2;
-  return json.dump(indent, ' ', false, Json::error_handler_t::replace) + '\n';
+  return json_print(json);
 }
 
 }  // namespace detent::cli

@@ -6,15 +6,12 @@
 #include "cli/json_run.hpp"
 #include "cli/page.hpp"
 #include "solver/interpreter.hpp"
-#include "solver/version.hpp"
 
 namespace detent::cli {
 namespace {
 
 using dsl::Model;
 using dsl::Sources;
-
-constexpr int schema_version = 1;
 
 // ---- The design ----
 
@@ -92,8 +89,6 @@ Json json_never_change(const CheckResult& result) {
 
 void add_design(Json& json, const CheckResult& result) {
   const Model& model = *result.compiled.model;
-  json["title"] = model.title;
-  json["tick_us"] = model.tick_us;
   json["signals"] = json_signals(model, result.compiled.sources);
 }
 
@@ -122,16 +117,10 @@ void add_report(Json& json, const CheckResult& result) {
 }  // namespace
 
 std::string json_text(const CheckResult& result) {
-  Json json{{"schema_version", schema_version},
-            {"detent_version", DETENT_VERSION},
-            {"solver_version", solver::solver_version()},
-            {"file", result.file},
-            {"exit_status", static_cast<int>(status_of(result))},
-            {"diagnostics", json_diagnostics(result.compiled)}};
+  Json json = json_head(status_of(result), result.file, result.compiled);
   if (result.compiled.model) add_design(json, result);
   if (result.report) add_report(json, result);
-  constexpr int indent = 2;
-  return json.dump(indent, ' ', false, Json::error_handler_t::replace) + '\n';
+  return json_print(json);
 }
 
 }  // namespace detent::cli

@@ -1,5 +1,7 @@
 #include "cli/json_parts.hpp"
 
+#include "solver/version.hpp"
+
 namespace detent::cli {
 
 using dsl::Place;
@@ -8,6 +10,8 @@ using solver::Limit;
 using solver::Outcome;
 
 namespace {
+
+constexpr int schema_version = 1;
 
 Json json_diagnostic(const dsl::Diagnostic& diagnostic, const Sources& sources) {
   Json notes = Json::array();
@@ -23,6 +27,29 @@ Json json_diagnostic(const dsl::Diagnostic& diagnostic, const Sources& sources) 
 }
 
 }  // namespace
+
+Json json_head(Status status) {
+  return {{"schema_version", schema_version},
+          {"detent_version", DETENT_VERSION},
+          {"solver_version", solver::solver_version()},
+          {"exit_status", static_cast<int>(status)}};
+}
+
+Json json_head(Status status, const std::string& file, const dsl::Compiled& compiled) {
+  Json json = json_head(status);
+  json["file"] = file;
+  json["diagnostics"] = json_diagnostics(compiled);
+  if (compiled.model) {
+    json["title"] = compiled.model->title;
+    json["tick_us"] = compiled.model->tick_us;
+  }
+  return json;
+}
+
+std::string json_print(const Json& json) {
+  constexpr int indent = 2;
+  return json.dump(indent, ' ', false, Json::error_handler_t::replace) + '\n';
+}
 
 Json json_place(const Sources& sources, const Place& place) {
   if (place.file >= sources.size()) return nullptr;

@@ -3,30 +3,11 @@
 #include "cli/fault_summary.hpp"
 #include "cli/gaps_text.hpp"
 #include "cli/json_parts.hpp"
-#include "solver/version.hpp"
 
 namespace detent::cli {
 namespace {
 
 using dsl::Model;
-
-constexpr int schema_version = 1;
-
-Json head(const std::string& file, const dsl::Compiled& compiled, Status status) {
-  Json json{{"schema_version", schema_version},           {"detent_version", DETENT_VERSION},
-            {"solver_version", solver::solver_version()}, {"file", file},
-            {"exit_status", static_cast<int>(status)},    {"diagnostics", json_diagnostics(compiled)}};
-  if (compiled.model) {
-    json["title"] = compiled.model->title;
-    json["tick_us"] = compiled.model->tick_us;
-  }
-  return json;
-}
-
-std::string text_of(const Json& json) {
-  constexpr int indent = 2;
-  return json.dump(indent, ' ', false, Json::error_handler_t::replace) + '\n';
-}
 
 Json json_claims(const dsl::Compiled& compiled, const solver::CaseAnswer& answer) {
   Json all = Json::array();
@@ -195,7 +176,7 @@ void add_without(Json& json, const dsl::Compiled& compiled, const solver::CaseAn
 
 std::string faults_json(const std::string& file, const dsl::Compiled& compiled, const FaultStudy* study,
                         Status status) {
-  Json json = head(file, compiled, status);
+  Json json = json_head(status, file, compiled);
   if (study != nullptr) {
     add_without(json, compiled, study->without);
     json["singles"] = json_cases(compiled, *study, study->singles);
@@ -207,12 +188,12 @@ std::string faults_json(const std::string& file, const dsl::Compiled& compiled, 
     }
     json["cost"] = json_cost(study->cost);
   }
-  return text_of(json);
+  return json_print(json);
 }
 
 std::string gaps_json(const std::string& file, const dsl::Compiled& compiled, const GapStudy* study,
                       Status status) {
-  Json json = head(file, compiled, status);
+  Json json = json_head(status, file, compiled);
   if (study != nullptr) {
     add_without(json, compiled, study->without);
     json["changes"] = json_slips(compiled, *study);
@@ -222,7 +203,7 @@ std::string gaps_json(const std::string& file, const dsl::Compiled& compiled, co
     json["rest_is_possible"] = study->rest_is_possible;
     json["cost"] = json_cost(study->cost);
   }
-  return text_of(json);
+  return json_print(json);
 }
 
 }  // namespace detent::cli

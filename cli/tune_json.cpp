@@ -1,14 +1,11 @@
 #include "cli/tune_json.hpp"
 
 #include "cli/json_parts.hpp"
-#include "solver/version.hpp"
 
 namespace detent::cli {
 namespace {
 
 using solver::Standing;
-
-constexpr int schema_version = 1;
 
 const char* standing_word(Standing standing) {
   switch (standing) {
@@ -133,21 +130,13 @@ Json json_study(const TuneStudy& study, const dsl::Compiled& compiled) {
 }  // namespace
 
 std::string tune_json_text(const TuneResult& result) {
-  Json json{{"schema_version", schema_version},
-            {"detent_version", DETENT_VERSION},
-            {"solver_version", solver::solver_version()},
-            {"file", result.file},
-            {"exit_status", static_cast<int>(status_of(result))},
-            {"diagnostics", json_diagnostics(result.compiled)}};
+  Json json = json_head(status_of(result), result.file, result.compiled);
   if (result.compiled.model) {
-    json["title"] = result.compiled.model->title;
-    json["tick_us"] = result.compiled.model->tick_us;
     Json studies = Json::array();
     for (const TuneStudy& study : result.studies) studies.push_back(json_study(study, result.compiled));
     json["studies"] = std::move(studies);
   }
-  constexpr int indent = 2;
-  return json.dump(indent, ' ', false, Json::error_handler_t::replace) + '\n';
+  return json_print(json);
 }
 
 }  // namespace detent::cli
