@@ -25,6 +25,7 @@ struct CheckOptions : CommonOptions {
   std::optional<std::string> evidence = {};  ///< folder
   bool all_signals = false;
   bool statistics = false;
+  bool small_proofs = false;  ///< no option of its own: what a proof rests on is to be told
 };
 
 struct CompareOptions : CommonOptions {

@@ -186,7 +186,7 @@ void tell_moment(const Telling& telling, const Moment& moment, std::vector<Story
   for (std::string& text : std::vector{by_fate_words(telling, moment), by_hand_words(telling, moment),
                                        slowly_words(telling, moment), answer_words(telling, moment)}) {
     if (text.empty()) continue;
-    lines.push_back({std::move(when), std::move(text)});
+    lines.push_back({std::move(when), std::move(text), moment.tick});
     when.clear();
   }
 }
@@ -195,7 +195,7 @@ void tell_quiet(const Telling& telling, Value after, Value before, std::vector<S
   const Value quiet = before - after - 1;
   if (quiet < shortest_quiet) return;
   const std::string length = seconds_words(quiet, telling.model.tick_us);
-  lines.push_back({"", fmt::format("Nothing is touched for {}.", length)});
+  lines.push_back({"", fmt::format("Nothing is touched for {}.", length), after});
 }
 
 // ---- The whole ----
@@ -209,7 +209,8 @@ Value tell_moments(const Telling& telling, const std::vector<Moment>& moments,
     if (left_out && i == first_moments) {
       const std::size_t count = moments.size() - first_moments - last_moments;
       lines.push_back({"", fmt::format("[{} left out here; --format json has the whole run.]",
-                                       count_words(count, "moment"))});
+                                       count_words(count, "moment")),
+                       moments[i].tick});
     }
     if (!left_out) {
       const bool follows = all || i != moments.size() - last_moments;
@@ -225,7 +226,7 @@ void tell_end(const Telling& telling, Value told_until, const std::string& endin
               std::vector<StoryLine>& lines) {
   const Value last = static_cast<Value>(telling.trace.ticks()) - 1;
   tell_quiet(telling, told_until, last, lines);
-  lines.push_back({told_until < last ? when_words(telling, last) : "", ending});
+  lines.push_back({told_until < last ? when_words(telling, last) : "", ending, last});
 }
 
 }  // namespace
