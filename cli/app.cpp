@@ -13,6 +13,7 @@
 #include "cli/cmd_faults.hpp"
 #include "cli/cmd_gaps.hpp"
 #include "cli/cmd_recheck.hpp"
+#include "cli/cmd_report.hpp"
 #include "cli/cmd_show.hpp"
 #include "cli/cmd_tune.hpp"
 #include "cli/cmd_why.hpp"
@@ -35,6 +36,7 @@ struct CommandLine {
   CLI::App* faults = nullptr;
   CLI::App* gaps = nullptr;
   CLI::App* tune = nullptr;
+  CLI::App* report = nullptr;
   CheckOptions check_options;
   CompareOptions compare_options;
   ShowOptions show_options;
@@ -43,12 +45,17 @@ struct CommandLine {
   FaultsOptions faults_options;
   StudyOptions gaps_options;
   TuneOptions tune_options;
+  ReportOptions report_options;
 };
 
-void describe_common(CLI::App& command, CommonOptions& options) {
+void describe_limits(CLI::App& command, CommonOptions& options) {
   command.add_option("--timeout", options.timeout);
   command.add_option("--memory", options.memory);
   command.add_option("--jobs", options.jobs);
+}
+
+void describe_common(CLI::App& command, CommonOptions& options) {
+  describe_limits(command, options);
   command.add_option("--format", options.format);
   command.add_option("--width", options.width);
   command.add_option("--color", options.color);
@@ -111,6 +118,21 @@ void describe_tune(CommandLine& line) {
   line.tune->add_flag("--statistics", options.statistics)->disable_flag_override();
 }
 
+void describe_report(CommandLine& line) {
+  ReportOptions& options = line.report_options;
+  line.report = line.app.add_subcommand("report");
+  line.report->add_option("FILE", options.check.file)->required();
+  line.report->add_option("-o,--output", options.output);
+  line.report->add_option("--claim", options.check.claims)->allow_extra_args(false);
+  line.report->add_option("--within", options.check.within);
+  line.report->add_option("--compare", options.compare);
+  line.report->add_flag("--tune", options.tune)->disable_flag_override();
+  line.report->add_flag("--faults", options.faults)->disable_flag_override();
+  line.report->add_flag("--gaps", options.gaps)->disable_flag_override();
+  line.report->add_flag("--all-signals", options.check.all_signals)->disable_flag_override();
+  describe_limits(*line.report, options.check);
+}
+
 void describe(CommandLine& line) {
   line.app.set_version_flag("--version", "");
   describe_check(line);
@@ -128,6 +150,7 @@ void describe(CommandLine& line) {
   line.recheck->add_option("--timeout", line.recheck_options.timeout);
   describe_studies(line);
   describe_tune(line);
+  describe_report(line);
 }
 
 std::string help_for(const CommandLine& line) {
@@ -139,6 +162,7 @@ std::string help_for(const CommandLine& line) {
   if (line.faults->parsed()) return faults_help();
   if (line.gaps->parsed()) return gaps_help();
   if (line.tune->parsed()) return tune_help();
+  if (line.report->parsed()) return report_help();
   return general_help();
 }
 
@@ -151,6 +175,7 @@ std::string command_of(const CommandLine& line) {
   if (line.faults->parsed()) return "faults";
   if (line.gaps->parsed()) return "gaps";
   if (line.tune->parsed()) return "tune";
+  if (line.report->parsed()) return "report";
   return "";
 }
 
@@ -197,7 +222,7 @@ CommandResult unexpected(const CommandLine& line, const std::vector<std::string>
   const std::string command = command_of(line);
   if (command.empty()) {
     return usage_error(fmt::format("there is no command '{}'", seen),
-                       near_mend(seen, {"check", "compare", "why", "faults", "gaps", "tune", "recheck", "show"},
+                       near_mend(seen, {"check", "compare", "why", "faults", "gaps", "tune", "report", "recheck", "show"},
                                  fmt::format("to check a design, write: detent check {}", seen)));
   }
   const std::string mend =
@@ -235,7 +260,8 @@ std::string example_of(const std::string& option) {
       {"--format", "--format json"},     {"--width", "--width 100"},     {"--color", "--color never"},
       {"--only", "--only patience"},     {"--step", "--step \"100 ms\""},
       {"--together", "--together patience rest"},
-      {"--solver", "--solver cvc5"},
+      {"--solver", "--solver cvc5"},     {"-o", "-o report.html"},       {"--output", "-o report.html"},
+      {"--compare", "--compare old.detent"},
   };
   const auto found = examples.find(option);
   return found == examples.end() ? option : found->second;
@@ -293,6 +319,7 @@ CommandResult dispatch(CommandLine& line) {
   if (line.faults->parsed()) return faults(line.faults_options);
   if (line.gaps->parsed()) return gaps(line.gaps_options);
   if (line.tune->parsed()) return tune(line.tune_options);
+  if (line.report->parsed()) return write_report(line.report_options);
   return {.errors = general_help(), .status = Status::input_wrong};
 }
 

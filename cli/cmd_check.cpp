@@ -92,13 +92,13 @@ std::optional<CommandResult> nothing_to_report(const CheckResult& result, const 
                        .status = status_of(result)};
 }
 
-std::variant<CheckResult, CommandResult> checked(const CheckOptions& options, const Settings& settings) {
+std::variant<CheckResult, CommandResult> checked(const CheckOptions& options, dsl::Compiled design,
+                                                 const Settings& settings) {
   if (options.jobs && options.within) {
     return usage_error("--jobs and --within don't go together: a check tick by tick works on one thread",
                        "leave out one of them");
   }
-  CheckResult result{.file = options.file,
-                     .compiled = dsl::compile(source_name(options.file), file_reader(options.file))};
+  CheckResult result{.file = options.file, .compiled = std::move(design)};
   if (!result.compiled.model) return result;
   const dsl::Model& model = *result.compiled.model;
   std::vector<std::uint32_t> claims;
@@ -128,7 +128,8 @@ CommandResult check(const CheckOptions& options) {
   auto read = read_settings(options);
   if (auto* problem = std::get_if<CommandResult>(&read)) return std::move(*problem);
   const Settings& settings = std::get<Settings>(read);
-  auto done = checked(options, settings);
+  auto done =
+      checked(options, dsl::compile(source_name(options.file), file_reader(options.file)), settings);
   if (auto* problem = std::get_if<CommandResult>(&done)) return std::move(*problem);
   return answer(options, settings, std::get<CheckResult>(done));
 }

@@ -13,9 +13,11 @@ namespace detent::cli {
 
 [[nodiscard]] CommandResult check(const CheckOptions& options);
 
-/// All of it but the page, for the commands that make another page of it: reads, asks, writes evidence where
-/// that is wanted. Without a report where the text has errors; a message where the options do not fit.
+/// All of it but reading the text and the page, for the commands that make another page of it: asks, and
+/// writes evidence where that is wanted. Without a report where the text has errors; a message where the
+/// options do not fit.
 [[nodiscard]] std::variant<CheckResult, CommandResult> checked(const CheckOptions& options,
+                                                               dsl::Compiled design,
                                                                const Settings& settings);
 
 /// What is told in the place of verdicts: the text's errors, or that the assumptions contradict each other.

@@ -166,6 +166,12 @@ std::variant<TuneResult, CommandResult> tuned(const TuneOptions& options, dsl::C
   return result;
 }
 
+std::optional<CommandResult> try_tune(const TuneOptions& options, const dsl::Compiled& design) {
+  auto planned = plan(options, design);
+  if (auto* problem = std::get_if<CommandResult>(&planned)) return std::move(*problem);
+  return std::nullopt;
+}
+
 CommandResult tune(const TuneOptions& options) {
   auto read = read_settings(options);
   if (auto* problem = std::get_if<CommandResult>(&read)) return std::move(*problem);

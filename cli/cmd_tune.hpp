@@ -1,6 +1,7 @@
 // detent tune: for which values of its tunables the claims of a design hold.
 #pragma once
 
+#include <optional>
 #include <variant>
 
 #include "cli/options.hpp"
@@ -16,5 +17,8 @@ namespace detent::cli {
 /// is nothing to tune.
 [[nodiscard]] std::variant<TuneResult, CommandResult> tuned(const TuneOptions& options, dsl::Compiled design,
                                                             const Settings& settings);
+
+/// Only whether it could be done: a message where the options do not fit, or there is nothing to tune.
+[[nodiscard]] std::optional<CommandResult> try_tune(const TuneOptions& options, const dsl::Compiled& design);
 
 }  // namespace detent::cli

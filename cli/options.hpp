@@ -46,6 +46,14 @@ struct TuneOptions : CommonOptions {
   bool statistics = false;
 };
 
+/// The check, and what else is to be on the page.
+struct ReportOptions {
+  CheckOptions check;
+  std::optional<std::string> output = {};   ///< file; absent or "-": standard output
+  std::optional<std::string> compare = {};  ///< the other design
+  bool tune = false, faults = false, gaps = false;
+};
+
 struct ShowOptions {
   std::string file;
   std::string what = "signals";
