@@ -128,8 +128,7 @@ CommandResult check(const CheckOptions& options) {
   auto read = read_settings(options);
   if (auto* problem = std::get_if<CommandResult>(&read)) return std::move(*problem);
   const Settings& settings = std::get<Settings>(read);
-  auto done =
-      checked(options, dsl::compile(source_name(options.file), file_reader(options.file)), settings);
+  auto done = checked(options, dsl::compile(source_name(options.file), file_reader(options.file)), settings);
   if (auto* problem = std::get_if<CommandResult>(&done)) return std::move(*problem);
   return answer(options, settings, std::get<CheckResult>(done));
 }

@@ -116,8 +116,7 @@ Problem add_tuning(const Task& task, const dsl::Compiled& design, report::Report
 Problem add_faults(const Task& task, const dsl::Compiled& design, report::ReportPage& page) {
   auto done = studied_faults({}, design, task.study);
   if (auto* problem = std::get_if<CommandResult>(&done)) return std::move(*problem);
-  page.sections.push_back(
-      report::section_of(design, std::get<FaultStudy>(done), allowed_words(task.study)));
+  page.sections.push_back(report::section_of(design, std::get<FaultStudy>(done), allowed_words(task.study)));
   return std::nullopt;
 }
 
@@ -139,10 +138,10 @@ CommandResult deliver_page(const ReportOptions& options, const CheckResult& resu
   if (!options.output || *options.output == "-") return {.output = html, .status = status};
   const std::string why = write_whole_file(*options.output, html);
   if (!why.empty()) return cannot_write(*options.output, why);
-  return {.output = printable_lines(fmt::format("{}\nThe page is in {}.\n",
-                                                summary_words(*result.compiled.model, *result.report),
-                                                *options.output),
-                                    true),
+  return {.output = printable_lines(
+              fmt::format("{}\nThe page is in {}.\n", summary_words(*result.compiled.model, *result.report),
+                          *options.output),
+              true),
           .status = status};
 }
 

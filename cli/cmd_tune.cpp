@@ -146,8 +146,7 @@ CommandResult answer(const TuneOptions& options, const Settings& settings, const
 
 std::variant<TuneResult, CommandResult> tuned(const TuneOptions& options, dsl::Compiled design,
                                               const Settings& settings) {
-  TuneResult result{
-      .file = options.file, .compiled = std::move(design), .allowed = patience_words(settings)};
+  TuneResult result{.file = options.file, .compiled = std::move(design), .allowed = patience_words(settings)};
   auto planned = plan(options, result.compiled);
   if (auto* problem = std::get_if<CommandResult>(&planned)) return std::move(*problem);
   const Interrupt interrupt;

@@ -83,9 +83,8 @@ const char* side_letter(std::size_t side) {
 }
 
 std::string compare_reach_words(const CompareResult& result) {
-  return fmt::format(
-      "A tick is {} in both. Looked at: every run, of any length; up to {} for each question.",
-      dsl::time_text(1, result.both->model.tick_us), result.allowed);
+  return fmt::format("A tick is {} in both. Looked at: every run, of any length; up to {} for each question.",
+                     dsl::time_text(1, result.both->model.tick_us), result.allowed);
 }
 
 std::vector<MatchLine> match_lines(const CompareResult& result) {
@@ -186,8 +185,7 @@ std::optional<SharedRun> claim_run(const CompareResult& result, std::size_t row,
   const dsl::Claim claim = dsl::claim_beside(*result.both, side, result.model(side).claims[verdict->claim]);
   const dsl::Model& model = result.both->model;
   const solver::Trace trace = solver::replay(model.circuit, *verdict->run);
-  SharedRun shared{
-      .model = model, .run = *verdict->run, .about = claim.watch, .names = claim.first.mentions};
+  SharedRun shared{.model = model, .run = *verdict->run, .about = claim.watch, .names = claim.first.mentions};
   if (claim.second) {
     shared.names.insert(shared.names.end(), claim.second->mentions.begin(), claim.second->mentions.end());
   }
@@ -211,8 +209,9 @@ std::vector<Span> compare_summary_words(const CompareResult& result) {
       said.push_back({"The same in all that both have, for all time.", Style::good});
   }
   if (is_undecided(result)) {
-    said.push_back({"What is undecided ran into a limit, or you stopped it: --timeout and --memory allow more.",
-                    Style::unsure});
+    said.push_back(
+        {"What is undecided ran into a limit, or you stopped it: --timeout and --memory allow more.",
+         Style::unsure});
   }
   return said;
 }

@@ -45,7 +45,8 @@ struct MatchLine {
 /// The answer of one design to a claim, or why it was not asked.
 [[nodiscard]] Span claim_answer_words(const CompareResult& result, std::size_t row, std::size_t side);
 
-/// Whether both were asked, and answer otherwise. Where they answer alike, detent check shows the run of each.
+/// Whether both were asked, and answer otherwise. Where they answer alike, detent check shows the run of
+/// each.
 [[nodiscard]] bool answers_differ(const CompareResult& result, std::size_t row);
 
 /// The run of a claim in one of the designs, if it has one.

@@ -68,12 +68,13 @@ std::vector<std::uint32_t> safety_claims(const Model& model, const FaultStudy& s
 }
 
 std::vector<Span> faults_reach_words(const FaultStudy& study, const std::string& allowed) {
-  return {{fmt::format("Looked at: {}, each by itself, in every run of any length{}.",
-                       count_words(study.singles.size(), "fault"), allowed),
-           Style::faint},
-          {"A fault changes what the design reads or does, never what a claim says of the hands: of an input, "
-           "and of a signal made of inputs alone, a claim means how the hands really stand.",
-           Style::faint}};
+  return {
+      {fmt::format("Looked at: {}, each by itself, in every run of any length{}.",
+                   count_words(study.singles.size(), "fault"), allowed),
+       Style::faint},
+      {"A fault changes what the design reads or does, never what a claim says of the hands: of an input, "
+       "and of a signal made of inputs alone, a claim means how the hands really stand.",
+       Style::faint}};
 }
 
 std::vector<Span> not_looked_at_words(const Model& model, const FaultStudy& study) {
@@ -86,8 +87,8 @@ std::vector<Span> not_looked_at_words(const Model& model, const FaultStudy& stud
                     Style::bad});
   }
   if (safety_claims(model, study).empty()) {
-    said.push_back({"No safety claim holds without a fault, so there is nothing that a fault could break.",
-                    Style::bad});
+    said.push_back(
+        {"No safety claim holds without a fault, so there is nothing that a fault could break.", Style::bad});
   }
   return said;
 }
@@ -108,7 +109,8 @@ std::vector<Span> nuisance_words(const Model& model, const FaultStudy& study) {
     std::vector<std::string> names;
     for (const FaultCase& one : study.singles) {
       const Verdict* verdict = find(one, claim);
-      if (verdict != nullptr && verdict->outcome == Outcome::refuted) names.push_back(fault_words(study, one));
+      if (verdict != nullptr && verdict->outcome == Outcome::refuted)
+        names.push_back(fault_words(study, one));
     }
     if (names.empty()) continue;
     said.push_back(
@@ -120,10 +122,11 @@ std::vector<Span> nuisance_words(const Model& model, const FaultStudy& study) {
 
 std::vector<Span> faults_summary_words(const Model& model, const FaultStudy& study) {
   if (to_lose(model, study) == 0) {
-    return {{"No safety claim is proved as the design stands, so there is nothing that a fault could take "
-             "away, and nothing to survive. Write what must never happen as a claim, and mend the design "
-             "until it is proved.",
-             Style::bad}};
+    return {
+        {"No safety claim is proved as the design stands, so there is nothing that a fault could take "
+         "away, and nothing to survive. Write what must never happen as a claim, and mend the design "
+         "until it is proved.",
+         Style::bad}};
   }
   std::vector<Span> said{share_words(model, study, "single fault", study.singles)};
   if (study.with_pairs) said.push_back(share_words(model, study, "pair", study.pairs));

@@ -38,9 +38,10 @@ void on_assumptions(const dsl::Sources& sources, const GapStudy& study, std::vec
     }
   }
   if (needless.empty()) return;
-  remarks.push_back({fmt::format("Assumptions that no proof needs (without it, by itself, every claim is still "
-                                 "proved): {}.",
-                                 list_words(needless))});
+  remarks.push_back(
+      {fmt::format("Assumptions that no proof needs (without it, by itself, every claim is still "
+                   "proved): {}.",
+                   list_words(needless))});
 }
 
 void on_power_up(const Model& model, const GapStudy& study, std::vector<Span>& remarks) {
@@ -56,8 +57,9 @@ void on_power_up(const Model& model, const GapStudy& study, std::vector<Span>& r
          Style::bad});
   }
   if (!study.rest_is_possible) {
-    remarks.push_back({"What the design says of power-up does not let every hand begin at rest, so whether its "
-                       "possible claims need an odd power-up was not looked at."});
+    remarks.push_back(
+        {"What the design says of power-up does not let every hand begin at rest, so whether its "
+         "possible claims need an odd power-up was not looked at."});
   }
 }
 

@@ -208,9 +208,10 @@ Value tell_moments(const Telling& telling, const std::vector<Moment>& moments,
     const bool left_out = !all && i >= first_moments && i + last_moments < moments.size();
     if (left_out && i == first_moments) {
       const std::size_t count = moments.size() - first_moments - last_moments;
-      lines.push_back({"", fmt::format("[{} left out here; --format json has the whole run.]",
-                                       count_words(count, "moment")),
-                       moments[i].tick});
+      lines.push_back(
+          {"",
+           fmt::format("[{} left out here; --format json has the whole run.]", count_words(count, "moment")),
+           moments[i].tick});
     }
     if (!left_out) {
       const bool follows = all || i != moments.size() - last_moments;

@@ -115,19 +115,19 @@ std::vector<Span> TuneTelling::answer() const {
 void TuneTelling::add_undecided(std::vector<Span>& said) const {
   const std::size_t open = count(Standing::open);
   if (open > 0) {
-    said.push_back({fmt::format("Stopped before {} could be looked at.", count_words(open, "value")),
-                    Style::unsure});
+    said.push_back(
+        {fmt::format("Stopped before {} could be looked at.", count_words(open, "value")), Style::unsure});
   }
   const auto& points = study_.report.points;
   const auto found = std::find_if(points.begin(), points.end(), [](const PointFinding& one) {
     return one.standing == Standing::undecided;
   });
   if (found == points.end()) return;
-  said.push_back({fmt::format("{} left undecided: at {}, for {}, {}.",
-                              count_words(count(Standing::undecided), "value"),
-                              point(static_cast<std::size_t>(found - points.begin())),
-                              model_.claims[found->claim].name, limit_reason(found->limit)),
-                  Style::unsure});
+  said.push_back(
+      {fmt::format("{} left undecided: at {}, for {}, {}.", count_words(count(Standing::undecided), "value"),
+                   point(static_cast<std::size_t>(found - points.begin())), model_.claims[found->claim].name,
+                   limit_reason(found->limit)),
+       Style::unsure});
 }
 
 std::string TuneTelling::interval(const TuneInterval& one) const {
@@ -145,8 +145,7 @@ std::string TuneTelling::remark(const TuneInterval& one) const {
     const dsl::Tried tried = design_at(study_, compiled_, one.first);
     return tried.errors.empty()
                ? size
-               : fmt::format("{}; {}: {}", size,
-                             line_words(compiled_.sources, tried.errors.front().place),
+               : fmt::format("{}; {}: {}", size, line_words(compiled_.sources, tried.errors.front().place),
                              tried.errors.front().message);
   }
   if (one.standing != Standing::fails && one.standing != Standing::undecided) return size;

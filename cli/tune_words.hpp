@@ -36,7 +36,8 @@ class TuneTelling {
   [[nodiscard]] std::string interval(const TuneInterval& one) const;
   /// How many values, and what breaks there, or why it is no design.
   [[nodiscard]] std::string remark(const TuneInterval& one) const;
-  /// Of two tunables: values of the first, and for which of the second all claims hold; the first row says so.
+  /// Of two tunables: values of the first, and for which of the second all claims hold; the first row says
+  /// so.
   [[nodiscard]] std::vector<std::pair<std::string, std::string>> table() const;
   /// An edge, and what there is on either side of it.
   [[nodiscard]] Span edge(const solver::Edge& edge) const;

@@ -1,4 +1,5 @@
-// Files that are whole or not there: written under another name beside it, and renamed when all is on the disk.
+// Files that are whole or not there: written under another name beside it, and renamed when all is on the
+// disk.
 #pragma once
 
 #include <string>
@@ -6,8 +7,9 @@
 
 namespace detent::cli {
 
-/// Writes the text to `path`; what was there before is replaced at once, or left as it is. A link is followed;
-/// what is no ordinary file (a terminal, a pipe) is written to as it is. "" or in words why it could not be.
+/// Writes the text to `path`; what was there before is replaced at once, or left as it is. A link is
+/// followed; what is no ordinary file (a terminal, a pipe) is written to as it is. "" or in words why it
+/// could not be.
 [[nodiscard]] std::string write_whole_file(const std::string& path, std::string_view text);
 
 /// Whether that could be done, tried before work that may take long: leaves nothing behind. "" or why not.

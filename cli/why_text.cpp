@@ -112,10 +112,11 @@ std::vector<std::pair<std::string, std::string>> proof_reasons(const Model& mode
   const solver::ProofReasons reasons = solver::reasons_for(model, proof);
   std::vector<std::string> assumptions;
   for (const std::size_t index : reasons.assumptions) assumptions.push_back(model.constraints[index].name);
-  return {{"It rests on", list_or_nothing(names_of(model, reasons.needed)) + "."},
-          {"It needs the assumptions", list_or_nothing(assumptions) + "."},
-          {"It does not need", list_or_nothing(names_of(model, reasons.not_needed)) +
-                                   ". All of these could do anything at any moment, and it would still hold."}};
+  return {
+      {"It rests on", list_or_nothing(names_of(model, reasons.needed)) + "."},
+      {"It needs the assumptions", list_or_nothing(assumptions) + "."},
+      {"It does not need", list_or_nothing(names_of(model, reasons.not_needed)) +
+                               ". All of these could do anything at any moment, and it would still hold."}};
 }
 
 Page run_causes_page(const Model& model, const dsl::Claim& claim, const solver::Run& run,

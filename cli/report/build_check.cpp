@@ -8,8 +8,8 @@
 #include "cli/report_text.hpp"
 #include "cli/verdict_text.hpp"
 #include "cli/warning_text.hpp"
-#include "cli/words.hpp"
 #include "cli/why_text.hpp"
+#include "cli/words.hpp"
 #include "solver/interpreter.hpp"
 
 namespace detent::cli::report {
@@ -123,10 +123,9 @@ std::vector<SourceFile> view_sources(const CheckResult& result, const std::vecto
     files.push_back(std::move(view));
   }
   for (std::size_t index = 0; index < claims.size(); ++index) {
-    const dsl::Place& place =
-        result.compiled.model->claims[result.report->verdicts[index].claim].place;
+    const dsl::Place& place = result.compiled.model->claims[result.report->verdicts[index].claim].place;
     files[place.file].lines[sources.line_column(place).line - 1].marks.emplace_back(claims[index].mark,
-                                                                                   claims[index].id);
+                                                                                    claims[index].id);
   }
   return files;
 }

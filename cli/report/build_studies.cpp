@@ -94,7 +94,8 @@ void add_run(Section& section, std::optional<SharedRun> run, const std::string& 
              const BuildWishes& wishes) {
   if (!run) return;
   run->all_signals = wishes.all_signals;
-  section.blocks.push_back(view_run(*run, fmt::format("{}-run-{}", section.id, section.blocks.size()), title));
+  section.blocks.push_back(
+      view_run(*run, fmt::format("{}-run-{}", section.id, section.blocks.size()), title));
 }
 
 void add_partings(Section& section, const CompareResult& result, const BuildWishes& wishes) {
@@ -163,10 +164,11 @@ Table gap_table(const dsl::Compiled& compiled, const GapStudy& study, Slip::Fate
 }  // namespace
 
 Section section_of(const CompareResult& result, const BuildWishes& wishes) {
-  Section section{.id = "compare", .title = "Compared with another design"};
+  Section section{.id = "compare", .title = "Compared with another design", .short_title = "Compared"};
   for (const std::size_t side : {dsl::side_a, dsl::side_b}) {
-    section.blocks.push_back(Span{fmt::format("{}: {} \"{}\"", side_letter(side),
-                                              result.compiled[side].sources.name(0), result.model(side).title)});
+    section.blocks.push_back(
+        Span{fmt::format("{}: {} \"{}\"", side_letter(side), result.compiled[side].sources.name(0),
+                         result.model(side).title)});
   }
   section.blocks.push_back(Span{compare_reach_words(result), Style::faint});
   add_all(section.blocks, compare_summary_words(result));
@@ -184,26 +186,27 @@ Section section_of(const CompareResult& result, const BuildWishes& wishes) {
 }
 
 Section section_of(const TuneResult& result) {
-  Section section{.id = "tune", .title = "Which values hold"};
+  Section section{.id = "tune", .title = "Which values hold", .short_title = "Values"};
   section.blocks.push_back(Span{tune_reach_words(result), Style::faint});
   for (const TuneStudy& study : result.studies) add_study(section, result, study);
   return section;
 }
 
 Section section_of(const dsl::Compiled& compiled, const FaultStudy& study, const std::string& allowed) {
-  Section section{.id = "faults", .title = "When something breaks"};
+  Section section{.id = "faults", .title = "When something breaks", .short_title = "Faults"};
   add_all(section.blocks, faults_reach_words(study, allowed));
   add_all(section.blocks, not_looked_at_words(*compiled.model, study));
-  section.blocks.push_back(fault_table(*compiled.model, study, study.singles,
-                                       "Single faults, and when a claim breaks; a dot is a claim that is still "
-                                       "proved"));
+  section.blocks.push_back(
+      fault_table(*compiled.model, study, study.singles,
+                  "Single faults, and when a claim breaks; a dot is a claim that is still "
+                  "proved"));
   add_all(section.blocks, nuisance_words(*compiled.model, study));
   add_all(section.blocks, faults_summary_words(*compiled.model, study));
   return section;
 }
 
 Section section_of(const dsl::Compiled& compiled, const GapStudy& study, const std::string& allowed) {
-  Section section{.id = "gaps", .title = "What nobody watches"};
+  Section section{.id = "gaps", .title = "What nobody watches", .short_title = "Gaps"};
   section.blocks.push_back(gaps_reach_words(study, allowed));
   add_all(section.blocks, claims_that_notice_nothing(*compiled.model, study));
   for (const Slip::Fate fate : told_fates) {

@@ -1,6 +1,6 @@
 // A run as a timing diagram. A condition is a line that stands on a filled ground while it is on; levels and
-// positions are words in cells. The columns are those of the diagram in the terminal; the cursor and the values
-// beside the names are put in by the page's script.
+// positions are words in cells. The columns are those of the diagram in the terminal; the cursor and the
+// values beside the names are put in by the page's script.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -74,13 +74,14 @@ class Diagram {
   [[nodiscard]] double end(const Stretch& stretch) const { return x(stretch) + wide(stretch); }
 
   void line(const char* name, double x1, double y1, double x2, double y2) {
-    html_.element("path", {{"class", name},
-                           {"d", fmt::format("M{} {}L{} {}", length(x1), length(y1), length(x2), length(y2))}});
+    html_.element("path",
+                  {{"class", name},
+                   {"d", fmt::format("M{} {}L{} {}", length(x1), length(y1), length(x2), length(y2))}});
   }
 
   void words(const char* name, double at, double y, std::string_view text, const char* anchor = "start") {
-    html_.element("text",
-                  {{"class", name}, {"x", length(at)}, {"y", length(y)}, {"text-anchor", anchor}}, text);
+    html_.element("text", {{"class", name}, {"x", length(at)}, {"y", length(y)}, {"text-anchor", anchor}},
+                  text);
   }
 
   /// The last tick is what the run is about.
@@ -229,43 +230,8 @@ void draw_diagram(Html& html, const RunView& run) {
   const bool torn = std::any_of(run.stretches.begin(), run.stretches.end(),
                                 [](const Stretch& stretch) { return !stretch.is_short(); });
   if (torn) {
-    html.element("p", {{"class", "legend"}},
-                 "Where the rows are torn, time is drawn shorter than it is.");
+    html.element("p", {{"class", "legend"}}, "Where the rows are torn, time is drawn shorter than it is.");
   }
-}
-
-void draw_strip(Html& html, const Strip& strip) {
-  constexpr double width = 600, height = 58;
-  html.open("svg", {{"class", "strip"},
-                    {"role", "img"},
-                    {"aria-label", strip.name + ": for which values all claims hold; the table below says the same"},
-                    {"viewBox", fmt::format("0 0 {} {}", width, height)},
-                    {"width", length(width)},
-                    {"height", length(height)}});
-  double from = 0;
-  for (const Strip::Part& part : strip.parts) {
-    const char* name = part.style == Style::good ? "part good" : part.style == Style::bad ? "part bad" : "part unsure";
-    const double to = from + part.share * width;
-    html.open("rect", {{"class", name},
-                       {"x", length(from + 0.5)},
-                       {"y", "16"},
-                       {"width", length(std::max(to - from - 1, 1.0))},
-                       {"height", "20"}});
-    html.element("title", {}, part.words);
-    html.close();
-    from = to;
-  }
-  const double at = strip.written * width;
-  html.element("path", {{"class", "written"}, {"d", fmt::format("M{} 12v28", length(at))}});
-  html.element("text",
-               {{"class", "written-words"},
-                {"x", length(std::clamp(at, 0.0, width))},
-                {"y", "10"},
-                {"text-anchor", at < 100 ? "start" : at > width - 100 ? "end" : "middle"}},
-               strip.written_words);
-  html.element("text", {{"class", "time"}, {"x", "0"}, {"y", "52"}}, strip.low);
-  html.element("text", {{"class", "time"}, {"x", length(width)}, {"y", "52"}, {"text-anchor", "end"}}, strip.high);
-  html.close();
 }
 
 }  // namespace detent::cli::report

@@ -1,5 +1,5 @@
-// Pictures in SVG. They carry classes, not colours: the style sheet decides how they look, in the light, in the
-// dark and on paper.
+// Pictures in SVG. They carry classes, not colours: the style sheet decides how they look, in the light, in
+// the dark and on paper.
 #pragma once
 
 #include "cli/report/html.hpp"

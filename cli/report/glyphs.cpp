@@ -28,8 +28,9 @@ const Glyph& glyph_of(const std::string& kind) {
       {"latch", {"M2 14h4V4h10M12 8v3M14 8v3"}},
       {"counter", {"M2 15h3.5v-4H9V7h3.5V3H16"}},
       {"keep", {"M2 12h4l3-6h7M9 6m-1.8 0a1.8 1.8 0 1 0 3.6 0a1.8 1.8 0 1 0 -3.6 0"}},
-      {"stages", {"M1.5 9a2 2 0 1 0 4 0a2 2 0 1 0 -4 0M5.5 9h2M7.5 9a2 2 0 1 0 4 0a2 2 0 1 0 -4 0M11.5 9h1"
-                  "M12.5 9a2 2 0 1 0 4 0a2 2 0 1 0 -4 0"}},
+      {"stages",
+       {"M1.5 9a2 2 0 1 0 4 0a2 2 0 1 0 -4 0M5.5 9h2M7.5 9a2 2 0 1 0 4 0a2 2 0 1 0 -4 0M11.5 9h1"
+        "M12.5 9a2 2 0 1 0 4 0a2 2 0 1 0 -4 0"}},
       {"output", {"M2 9h13M11 5l4 4l-4 4M2 4v10"}},
   };
   static const Glyph other{"M4 4h10v10h-10z"};

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cassert>
 
 #include "cli/page.hpp"
@@ -84,6 +85,15 @@ void Html::element(const char* tag, const Attributes& attributes, std::string_vi
 
 void Html::text(std::string_view text) {
   out_ += escaped(text);
+}
+
+void Html::name(std::string_view text) {
+  while (!text.empty()) {
+    const std::size_t end = std::min(text.find_first_of("_."), text.size() - 1) + 1;
+    out_ += escaped(text.substr(0, end));
+    text.remove_prefix(end);
+    if (!text.empty()) out_ += "<wbr>";
+  }
 }
 
 void Html::raw(std::string_view text) {

@@ -30,6 +30,8 @@ class Html {
   /// An element that holds text only; in SVG also one that holds nothing.
   void element(const char* tag, const Attributes& attributes, std::string_view text = {});
   void text(std::string_view text);
+  /// The same for a name, which may be broken behind each "_" and ".".
+  void name(std::string_view text);
   /// What must not be escaped: our own style sheet and script.
   void raw(std::string_view text);
   /// All that was written; everything must be closed.

@@ -1,4 +1,5 @@
-// The picture goes to `dot` as numbered boxes without words, and comes back in its plain form, a line a thing:
+// The picture goes to `dot` as numbered boxes without words, and comes back in its plain form, a line a
+// thing:
 //   graph SCALE WIDTH HEIGHT
 //   node NAME X Y WIDTH HEIGHT …
 //   edge TAIL HEAD N X1 Y1 … XN YN …
@@ -7,6 +8,7 @@
 
 #include <fmt/format.h>
 
+#include <unistd.h>
 #include <algorithm>
 #include <chrono>
 #include <cstdlib>
@@ -15,17 +17,14 @@
 #include <map>
 #include <set>
 #include <sstream>
-#include <unistd.h>
 
 #include "cli/child.hpp"
+#include "cli/report/dot_text.hpp"
 
 namespace detent::cli::report {
 namespace {
 
-constexpr double inch = 72;  // pixels
 constexpr std::chrono::seconds patience{30};
-constexpr double frame_margin = 12;
-constexpr double frame_head = 20;  // where its name stands
 constexpr double margin = 16;
 
 /// A file in the folder for temporary files, gone with the object.
@@ -58,67 +57,6 @@ class Scratch {
 ChildAnswer ask_dot(const std::string& text) {
   const Scratch file(text);
   return run_child({"dot", "-Tplain", file.name()}, patience);
-}
-
-// ---- The question ----
-
-/// Parts in parts: "a.b" stands in "a".
-bool stands_in(const std::string& part, const std::string& frame) {
-  return part == frame || part.starts_with(frame + ".");
-}
-
-std::set<std::string> frames_of(const Picture& picture) {
-  std::set<std::string> frames;
-  for (const PictureNode& node : picture.nodes) {
-    for (std::size_t dot = 0; !node.part.empty() && dot != std::string::npos;) {
-      dot = node.part.find('.', dot + 1);
-      frames.insert(node.part.substr(0, dot));
-    }
-  }
-  return frames;
-}
-
-void write_frame(const Picture& picture, const std::set<std::string>& frames, const std::string& frame,
-                 std::size_t& number, std::string& out) {
-  out += fmt::format("subgraph cluster_{} {{ margin={};\n", number++, frame_margin + frame_head / 2);
-  for (std::size_t index = 0; index < picture.nodes.size(); ++index) {
-    if (picture.nodes[index].part == frame) out += fmt::format("n{};\n", index);
-  }
-  for (const std::string& inner : frames) {
-    const bool next = inner.starts_with(frame + ".") && inner.find('.', frame.size() + 1) == std::string::npos;
-    if (next) write_frame(picture, frames, inner, number, out);
-  }
-  out += "}\n";
-}
-
-void write_rank(const Picture& picture, const char* rank, dsl::SignalRole role, std::string& out) {
-  out += fmt::format("{{ rank={};", rank);
-  for (std::size_t index = 0; index < picture.nodes.size(); ++index) {
-    const PictureNode& node = picture.nodes[index];
-    if (node.role == role && node.part.empty()) out += fmt::format(" n{};", index);
-  }
-  out += "}\n";
-}
-
-std::string question(const Picture& picture) {
-  std::string out =
-      "digraph { rankdir=LR; nodesep=0.22; ranksep=0.62; splines=true; newrank=true;\n"
-      "node [shape=box, fixedsize=true, label=\"\"]; edge [headport=w, tailport=e];\n";
-  for (std::size_t index = 0; index < picture.nodes.size(); ++index) {
-    const PictureNode& node = picture.nodes[index];
-    out += fmt::format("n{} [width={:.3f}, height={:.3f}];\n", index, node.width / inch, node.height / inch);
-  }
-  const std::set<std::string> frames = frames_of(picture);
-  std::size_t number = 0;
-  for (const std::string& frame : frames) {
-    if (frame.find('.') == std::string::npos) write_frame(picture, frames, frame, number, out);
-  }
-  write_rank(picture, "min", dsl::SignalRole::hand, out);
-  write_rank(picture, "max", dsl::SignalRole::output, out);
-  for (const PictureEdge& edge : picture.edges) {
-    out += fmt::format("n{} -> n{}{};\n", edge.from, edge.to, edge.earlier ? " [constraint=false]" : "");
-  }
-  return out + "}\n";
 }
 
 // ---- The answer ----
@@ -171,9 +109,8 @@ class Answer {
     const std::size_t to = read_name(words);
     std::size_t count = 0;
     words >> count;
-    const auto edge =
-        std::find_if(picture_.edges.begin(), picture_.edges.end(),
-                     [&](const PictureEdge& one) { return one.from == from && one.to == to; });
+    const auto edge = std::find_if(picture_.edges.begin(), picture_.edges.end(),
+                                   [&](const PictureEdge& one) { return one.from == from && one.to == to; });
     if (edge == picture_.edges.end()) return;
     for (std::size_t i = 0; i < count && words; ++i) edge->curve.push_back(read_point(words));
   }
@@ -182,6 +119,11 @@ class Answer {
   std::size_t placed_ = 0;
   bool good_ = true;
 };
+
+/// Parts in parts: "a.b" stands in "a".
+bool stands_in(const std::string& part, const std::string& frame) {
+  return part == frame || part.starts_with(frame + ".");
+}
 
 void add_frames(Picture& picture) {
   for (const std::string& name : frames_of(picture)) {
@@ -241,15 +183,16 @@ std::optional<CommandResult> try_layout() {
 
 void lay_out(Picture& picture) {
   if (!picture.why_not.empty() || picture.nodes.empty()) return;
-  const ChildAnswer answer = ask_dot(question(picture));
+  const ChildAnswer answer = ask_dot(dot_text(picture));
   if (answer.started && answer.in_time && answer.status == 0 && Answer(answer.output, picture).good()) {
     add_frames(picture);
     fit(picture);
     return;
   }
-  picture.why_not = answer.in_time
-                        ? "The picture could not be laid out; what the design is made of is listed below."
-                        : "The picture could not be laid out in 30 s; what the design is made of is listed below.";
+  picture.why_not =
+      answer.in_time
+          ? "The picture could not be laid out; what the design is made of is listed below."
+          : "The picture could not be laid out in 30 s; what the design is made of is listed below.";
 }
 
 }  // namespace detent::cli::report

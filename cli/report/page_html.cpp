@@ -1,5 +1,5 @@
-// Most important first: what must be known before anything is touched, the verdicts, what breaks and how, what
-// is proved and why; then what was asked for besides, and the text.
+// Most important first: what must be known before anything is touched, the verdicts, what breaks and how,
+// what is proved and why; then what was asked for besides, and the text.
 #include "cli/report/page_html.hpp"
 
 #include <fmt/format.h>
@@ -33,8 +33,12 @@ class Writer {
     html_.open("main", {{"id", "main"}});
     verdicts();
     design();
-    claims("runs", "Runs, to be stepped through", [](const ClaimView& claim) { return !claim.runs.empty(); });
-    claims("proofs", "Proofs, and what they rest on",
+    claims("runs", "Runs, to be stepped through",
+           "What is filled is on, what has just changed has a heavy frame, and what is pale has no bearing "
+           "on the "
+           "claim. A mark says where the claim breaks, or where it is done.",
+           [](const ClaimView& claim) { return !claim.runs.empty(); });
+    claims("proofs", "Proofs, and what they rest on", "",
            [](const ClaimView& claim) { return claim.runs.empty(); });
     warnings();
     for (const Section& section : page_.sections) add_section(html_, section);
@@ -76,10 +80,11 @@ class Writer {
     html_.close();
     html_.open("aside", {{"class", "caution"}, {"aria-label", "Before you touch anything"}});
     html_.element("p", {{"class", "caution-title"}}, "Before you touch anything: blade or propeller off.");
-    html_.element("p", {},
-                  "A proof is about the model in the text, not about your wiring, your radio or your firmware "
-                  "settings. Local codes and licensed practice decide what is allowed; this is an aid to "
-                  "thinking, not a safety assessment.");
+    html_.element(
+        "p", {},
+        "A proof is about the model in the text, not about your wiring, your radio or your firmware "
+        "settings. Local codes and licensed practice decide what is allowed; this is an aid to "
+        "thinking, not a safety assessment.");
     html_.close();
     html_.close();
   }
@@ -107,7 +112,7 @@ class Writer {
     if (any_run()) link("runs", "Runs");
     if (any_without_run()) link("proofs", "Proofs");
     if (!page_.warnings.empty()) link("warnings", "Warnings");
-    for (const Section& section : page_.sections) link(section.id, section.title);
+    for (const Section& section : page_.sections) link(section.id, section.short_title);
     link("text", "Text");
     html_.close();
     html_.close();
@@ -120,12 +125,15 @@ class Writer {
 
   void verdicts() {
     open_section("verdicts", "Verdicts");
-    html_.element("p", {{"class", std::string("summary said-") + class_of(page_.summary.style)}}, page_.summary.text);
+    html_.element("p", {{"class", std::string("summary said-") + class_of(page_.summary.style)}},
+                  page_.summary.text);
     html_.open("ul", {{"class", "verdict-list"}});
     for (const ClaimView& claim : page_.claims) {
       html_.open("li", {{"class", class_of(claim.verdict.style)}});
       draw_mark(html_, claim.mark);
-      html_.element("a", {{"href", "#" + claim.id}, {"class", "name"}}, claim.name);
+      html_.open("a", {{"href", "#" + claim.id}, {"class", "name"}});
+      html_.name(claim.name);
+      html_.close();
       html_.element("p", {{"class", "says"}}, claim.sentence.empty() ? claim.text : claim.sentence);
       html_.element("p", {{"class", "word"}}, claim.verdict.text);
       html_.close();
@@ -137,11 +145,13 @@ class Writer {
   void design() {
     open_section("design", "The design");
     if (page_.picture.why_not.empty()) {
-      html_.element("p", {{"class", "legend"}},
-                    "Inputs stand on the left and point into the design, outputs end in a bar on the right. A "
-                    "dashed line carries what was so one tick ago. Every element leads to its line in the text.");
+      html_.element(
+          "p", {{"class", "legend"}},
+          "Inputs stand on the left and point into the design, outputs end in a bar on the right. A "
+          "dashed line carries what was so one tick ago. Every element leads to its line in the text.");
       open_scroll(html_, "The design as a picture, can be scrolled sideways");
-      draw_picture(html_, page_.picture, "The design: inputs, elements and outputs; the table below lists them");
+      draw_picture(html_, page_.picture,
+                   "The design: inputs, elements and outputs; the table below lists them");
       html_.close();
     } else {
       add_sentence(html_, {page_.picture.why_not, Style::unsure});
@@ -152,7 +162,7 @@ class Writer {
 
   /// Those that a choice takes, what is refuted first.
   template <class Choice>
-  void claims(const char* id, const char* title, const Choice& choice) {
+  void claims(const char* id, const char* title, const char* legend, const Choice& choice) {
     std::vector<const ClaimView*> chosen;
     for (const ClaimView& claim : page_.claims) {
       if (choice(claim)) chosen.push_back(&claim);
@@ -164,6 +174,7 @@ class Writer {
     std::stable_sort(chosen.begin(), chosen.end(),
                      [&](const ClaimView* a, const ClaimView* b) { return weight(a) < weight(b); });
     open_section(id, title);
+    if (*legend != 0) html_.element("p", {{"class", "legend"}}, legend);
     for (const ClaimView* claim : chosen) add_claim(html_, *claim);
     html_.close();
   }

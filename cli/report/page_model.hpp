@@ -24,7 +24,7 @@ struct Table {
   std::string caption = {};
   std::vector<std::string> head = {};
   std::vector<std::vector<Cell>> rows = {};  ///< the first cell of each is what the row is about
-  bool narrow_cells = false;            ///< many columns of a few characters
+  bool narrow_cells = false;                 ///< many columns of a few characters
 };
 
 /// A range of values as a bar, in parts that hold or not.
@@ -48,7 +48,7 @@ using Block = std::variant<Span, Heading, Table, Strip, RunView>;
 
 /// A part of the page below the verdicts.
 struct Section {
-  std::string id = {}, title = {};
+  std::string id = {}, title = {}, short_title = {};  ///< the short one for the list at the top
   std::vector<Block> blocks = {};
 };
 
@@ -77,8 +77,8 @@ struct SourceFile {
 struct ReportPage {
   std::string title = {}, file = {}, tick = {}, reach = {};
   Span summary = {};
-  std::vector<ClaimView> claims = {};   ///< in the order of the text
-  std::vector<Span> warnings = {};      ///< lines, with the spaces that they begin with
+  std::vector<ClaimView> claims = {};  ///< in the order of the text
+  std::vector<Span> warnings = {};     ///< lines, with the spaces that they begin with
   Picture picture = {};
   Table elements = {};
   std::vector<Section> sections = {};

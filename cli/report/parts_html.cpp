@@ -104,7 +104,9 @@ void add_table(Html& html, const Table& table) {
   html.open("thead", {{"role", "rowgroup"}});
   html.open("tr", {{"role", "row"}});
   for (const std::string& head : table.head) {
-    html.element("th", {{"scope", "col"}, {"role", "columnheader"}}, head);
+    html.open("th", {{"scope", "col"}, {"role", "columnheader"}});
+    html.name(head);
+    html.close();
   }
   html.close();
   html.close();

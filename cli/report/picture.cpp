@@ -63,10 +63,10 @@ class Drafting {
   Picture make() {
     for (std::size_t index = 0; index < design_.elements.size(); ++index) add_nodes(index);
     if (picture_.nodes.size() > most_drawn) {
-      picture_.why_not =
-          fmt::format("This design has {} inputs, elements and outputs, more than a picture can show; "
-                      "they are listed below.",
-                      picture_.nodes.size());
+      picture_.why_not = fmt::format(
+          "This design has {} inputs, elements and outputs, more than a picture can show; "
+          "they are listed below.",
+          picture_.nodes.size());
       return std::move(picture_);
     }
     for (std::size_t index = 0; index < design_.elements.size(); ++index) add_edges(index);
@@ -113,7 +113,8 @@ class Drafting {
                                    : 0;
     for (const std::string& word : signal.sort.positions) value = std::max(value, columns(word));
     const std::size_t below = columns(node.kind) + (node.detail.empty() ? 0 : columns(node.detail) + 2);
-    node.width = std::max({width_of(columns(node.name), 7.8), width_of(below, 6.3), width_of(value, 7.4)}) + 50;
+    node.width =
+        std::max({width_of(columns(node.name), 7.8), width_of(below, 6.3), width_of(value, 7.4)}) + 50;
     node.height = 46;
   }
 

@@ -3,7 +3,6 @@
 
 #include <cstddef>
 #include <cstdint>
-#include <optional>
 #include <string>
 #include <vector>
 
@@ -24,16 +23,16 @@ struct PictureNode {
   std::string doc, link;
   dsl::SignalRole role = dsl::SignalRole::element;
   bool level = false;
-  dsl::Range range = {};            ///< of a level
-  std::string part = {};            ///< the part in use that it stands in: "guard_switch"; "" for none
+  dsl::Range range = {};  ///< of a level
+  std::string part = {};  ///< the part in use that it stands in: "guard_switch"; "" for none
   double width = 0, height = 0;
   Point middle = {};
 };
 
 struct PictureEdge {
-  std::size_t from = 0, to = 0;  ///< indices into Picture::nodes
-  bool earlier = false;          ///< what is read is one tick old
-  std::vector<Point> curve = {}; ///< a start, then Bézier points by threes
+  std::size_t from = 0, to = 0;   ///< indices into Picture::nodes
+  bool earlier = false;           ///< what is read is one tick old
+  std::vector<Point> curve = {};  ///< a start, then Bézier points by threes
 };
 
 /// A frame round the elements of a part in use.

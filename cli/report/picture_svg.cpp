@@ -22,15 +22,17 @@ std::string class_of(const PictureNode& node) {
 std::string outline_of(const PictureNode& node) {
   const double w = node.width, h = node.height, r = corner;
   if (node.role == dsl::SignalRole::hand) {
-    return fmt::format("M{r} 0H{a:.1f}L{w:.1f} {m:.1f}L{a:.1f} {h:.1f}H{r}Q0 {h:.1f} 0 {b:.1f}V{r}Q0 0 {r} 0Z",
-                       fmt::arg("r", r), fmt::arg("a", w - 11), fmt::arg("w", w), fmt::arg("m", h / 2),
-                       fmt::arg("h", h), fmt::arg("b", h - r));
+    return fmt::format(
+        "M{r} 0H{a:.1f}L{w:.1f} {m:.1f}L{a:.1f} {h:.1f}H{r}Q0 {h:.1f} 0 {b:.1f}V{r}Q0 0 {r} 0Z",
+        fmt::arg("r", r), fmt::arg("a", w - 11), fmt::arg("w", w), fmt::arg("m", h / 2), fmt::arg("h", h),
+        fmt::arg("b", h - r));
   }
   const double left = node.kind == "received" ? h / 2 : r;
-  return fmt::format("M{l:.1f} 0H{a:.1f}Q{w:.1f} 0 {w:.1f} {l:.1f}V{b:.1f}Q{w:.1f} {h:.1f} {a:.1f} {h:.1f}H{l:.1f}"
-                     "Q0 {h:.1f} 0 {b:.1f}V{l:.1f}Q0 0 {l:.1f} 0Z",
-                     fmt::arg("l", left), fmt::arg("a", w - left), fmt::arg("w", w), fmt::arg("b", h - left),
-                     fmt::arg("h", h));
+  return fmt::format(
+      "M{l:.1f} 0H{a:.1f}Q{w:.1f} 0 {w:.1f} {l:.1f}V{b:.1f}Q{w:.1f} {h:.1f} {a:.1f} {h:.1f}H{l:.1f}"
+      "Q0 {h:.1f} 0 {b:.1f}V{l:.1f}Q0 0 {l:.1f} 0Z",
+      fmt::arg("l", left), fmt::arg("a", w - left), fmt::arg("w", w), fmt::arg("b", h - left),
+      fmt::arg("h", h));
 }
 
 void draw_level(Html& html, const PictureNode& node) {
@@ -106,11 +108,10 @@ void draw_frame(Html& html, const PictureFrame& frame) {
                         {"width", length(frame.width)},
                         {"height", length(frame.height)},
                         {"rx", "8"}});
-  html.element("text",
-               {{"class", "frame-name"},
-                {"x", length(frame.corner.x + 10)},
-                {"y", length(frame.corner.y + 15)}},
-               frame.name);
+  html.element(
+      "text",
+      {{"class", "frame-name"}, {"x", length(frame.corner.x + 10)}, {"y", length(frame.corner.y + 15)}},
+      frame.name);
 }
 
 }  // namespace

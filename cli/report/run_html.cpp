@@ -14,10 +14,10 @@ Json json_of(const RunView& run) {
   Json signals = Json::array();
   for (const SignalView& signal : run.signals) {
     Json spans = Json::array();
-    for (const ValueSpan& span : signal.spans) spans.push_back({span.from, span.value, printable(span.words, true)});
-    signals.push_back({{"name", printable(signal.name, true)},
-                       {"level", signal.level},
-                       {"spans", std::move(spans)}});
+    for (const ValueSpan& span : signal.spans)
+      spans.push_back({span.from, span.value, printable(span.words, true)});
+    signals.push_back(
+        {{"name", printable(signal.name, true)}, {"level", signal.level}, {"spans", std::move(spans)}});
   }
   return {{"tickUs", run.tick_us}, {"ticks", run.ticks},     {"events", run.events},
           {"signals", signals},    {"bearing", run.bearing}, {"picture", run.in_picture}};
@@ -74,7 +74,10 @@ void add_run(Html& html, const RunView& run) {
                     {"id", run.id},
                     {"role", "group"},
                     {"aria-label", run.title}});
-  html.open("div", {{"class", "stage"}, {"hidden", ""}, {"tabindex", "0"}, {"role", "group"},
+  html.open("div", {{"class", "stage"},
+                    {"hidden", ""},
+                    {"tabindex", "0"},
+                    {"role", "group"},
                     {"aria-label", run.title + ": the design at this tick, can be scrolled sideways"}});
   html.close();
   add_controls(html, run);

@@ -41,12 +41,12 @@ struct RunView {
   dsl::Value ticks = 0;
   std::string mark = {};  ///< what happens in the last tick: "broken here"
   Style mark_style = Style::bad;
-  std::vector<SignalView> signals = {};   ///< those of the model, by index
-  std::vector<std::uint32_t> rows = {};   ///< drawn, in this order
-  std::vector<Stretch> stretches = {};    ///< columns of the diagram, in characters
-  std::size_t columns = 0;           ///< all together
+  std::vector<SignalView> signals = {};  ///< those of the model, by index
+  std::vector<std::uint32_t> rows = {};  ///< drawn, in this order
+  std::vector<Stretch> stretches = {};   ///< columns of the diagram, in characters
+  std::size_t columns = 0;               ///< all together
   std::vector<StoryStep> story = {};
-  std::vector<dsl::Value> events = {};    ///< ticks in which anything changes, the first and the last included
+  std::vector<dsl::Value> events = {};  ///< ticks in which anything changes, the first and the last included
   std::vector<std::uint32_t> bearing = {};  ///< signals that the run's end depends on, now or through time
   bool in_picture = false;                  ///< the signals are those of the page's picture
 };
