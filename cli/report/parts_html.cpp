@@ -100,7 +100,9 @@ void open_scroll(Html& html, const std::string& label) {
 void add_table(Html& html, const Table& table) {
   open_scroll(html, table.caption);
   html.open("table", {{"class", table.narrow_cells ? "narrow" : "wordy"}, {"role", "table"}});
-  html.element("caption", {}, table.caption);
+  html.open("caption");
+  html.element("span", {}, table.caption);
+  html.close();
   html.open("thead", {{"role", "rowgroup"}});
   html.open("tr", {{"role", "row"}});
   for (const std::string& head : table.head) {
