@@ -15,8 +15,8 @@ struct Bound {
   bool asked = false;  ///< the user asked for it
 };
 
-/// What `--within` says, exactly; for `auto` (or nothing) twice the longest time in the design and 50 ticks
-/// more, but at least 100 and at most 2000 ticks.
+/// What `--within` says, exactly; for `auto` (or nothing) twice the longest time in the design and 50 ticks more,
+/// but at least 100 and at most 2000 ticks.
 [[nodiscard]] Reading<Bound> choose_bound(const dsl::Model& model, const std::optional<std::string>& within);
 
 /// Whether the longest time in the design fits into the bound: if not, what needs it is never reached.

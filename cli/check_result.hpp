@@ -16,7 +16,7 @@ struct CheckResult {
   dsl::Compiled compiled;
   /// How far was looked. Absent if every run of any length was, or if the text has errors.
   std::optional<Bound> bound = {};
-  std::string allowed = {};                   ///< without a bound: how long each claim could take, in words
+  std::string allowed = {};  ///< without a bound: how long each claim could take, in words
   std::optional<solver::Report> report = {};  ///< absent if the text has errors
 };
 
