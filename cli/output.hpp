@@ -1,6 +1,8 @@
 // Writing to the process's own streams, where a reader may have gone away.
 #pragma once
 
+#include <string_view>
+
 #include "cli/result.hpp"
 
 namespace detent::cli {
@@ -12,5 +14,8 @@ void keep_streams_apart();
 /// Writes both texts and returns the exit status: the result's own, or input_wrong where it would be success
 /// but the output could not be written.
 [[nodiscard]] int deliver(const CommandResult& result);
+
+/// Writes the whole text to an open file. 0, or the number of the error of the first write that failed.
+[[nodiscard]] int write_all(int file, std::string_view text);
 
 }  // namespace detent::cli

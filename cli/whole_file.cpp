@@ -9,6 +9,8 @@
 #include <filesystem>
 #include <system_error>
 
+#include "cli/output.hpp"
+
 namespace detent::cli {
 namespace {
 
@@ -16,17 +18,6 @@ namespace fs = std::filesystem;
 
 std::string words_of(int error) {
   return std::generic_category().message(error);
-}
-
-/// 0, or the number of the error.
-int write_all(int file, std::string_view text) {
-  while (!text.empty()) {
-    const ssize_t count = write(file, text.data(), text.size());
-    if (count < 0 && errno == EINTR) continue;
-    if (count < 0) return errno;
-    text.remove_prefix(static_cast<std::size_t>(count));
-  }
-  return 0;
 }
 
 /// The rights that a new file of this user gets.

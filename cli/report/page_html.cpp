@@ -144,7 +144,7 @@ class Writer {
 
   void design() {
     open_section("design", "The design");
-    if (page_.picture.why_not.empty()) {
+    if (page_.picture.why_not.empty() && !page_.picture.nodes.empty()) {
       html_.element(
           "p", {{"class", "legend"}},
           "Inputs stand on the left and point into the design, outputs end in a bar on the right. A "
@@ -153,7 +153,7 @@ class Writer {
       draw_picture(html_, page_.picture,
                    "The design: inputs, elements and outputs; the table below lists them");
       html_.close();
-    } else {
+    } else if (!page_.picture.why_not.empty()) {
       add_sentence(html_, {page_.picture.why_not, Style::unsure});
     }
     add_table(html_, page_.elements);

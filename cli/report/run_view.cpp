@@ -23,10 +23,10 @@ SignalView view_signal(const Signal& signal, const Trace& trace) {
   SignalView view{.name = is_link(signal) ? signal.name + " lost" : signal.name,
                   .condition = signal.sort.kind == dsl::SortKind::condition,
                   .level = signal.sort.kind == dsl::SortKind::level};
-  for (std::size_t tick = 0; tick < trace.ticks(); ++tick) {
-    const Value value = trace.at(tick, signal.node);
+  for (const Trace::Moment& moment : trace.moments()) {
+    const Value value = moment.values[signal.node];
     if (!view.spans.empty() && view.spans.back().value == value) continue;
-    view.spans.push_back({static_cast<Value>(tick), value, dsl::to_text(value, signal.sort)});
+    view.spans.push_back({static_cast<Value>(moment.tick), value, dsl::to_text(value, signal.sort)});
   }
   return view;
 }
