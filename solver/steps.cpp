@@ -205,7 +205,8 @@ class StepMaker {
     step_.facts.push_back(to - from <= most && from - to <= most);
     std::vector<z3::expr> ends = step_.values;
     for (const NodeId id : ramp.carried) {
-      ends[id] = id == input.node ? to : gate(circuit_.node(id), ends);
+      const z3::expr end = id == input.node ? to : gate(circuit_.node(id), ends);
+      ends[id] = end;
     }
     for (const NodeId id : ramp.readers) {
       step_.facts.push_back(gate(circuit_.node(id), ends) == step_.values[id]);
@@ -228,6 +229,18 @@ Value on_the_way(Value from, Value to, Value most, Value ticks) {
 }
 
 }  // namespace
+
+// Steps are ages, their bounds and sums of one or two of them: for that the older of Z3's two arithmetic
+// solvers is the quicker one, and equations between numbers need not be passed on. On the flagship the two
+// settings save a sixth of all instructions (388 and 372 million for 445, callgrind).
+z3::solver make_solver(z3::context& context) {
+  z3::solver solver(context, z3::solver::simple());
+  z3::params params(context);
+  params.set("arith.solver", 2U);
+  params.set("arith.propagate_eqs", false);
+  solver.set(params);
+  return solver;
+}
 
 std::vector<z3::expr> starting_memory(z3::context& context, const Machine& machine) {
   std::vector<z3::expr> memory;
