@@ -11,7 +11,8 @@ namespace detent::cli {
 namespace {
 
 constexpr int ended_by_interrupt = 130;  // 128 + SIGINT, as shells report it
-constexpr timespec between_looks{0, 50'000'000};
+/// Whoever ends a check waits for this long at the most.
+constexpr timespec between_looks{0, 2'000'000};
 
 sigset_t only_interrupt() {
   sigset_t signals{};
