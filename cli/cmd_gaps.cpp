@@ -14,7 +14,7 @@ namespace detent::cli {
 namespace {
 
 GapStudy study(const dsl::Compiled& compiled, const StudySettings& settings) {
-  const Interrupt interrupt;
+  const Interrupt interrupt(settings.total_timeout);
   ProgressLine line;
   return study_gaps(*compiled.design, compiled.sources,
                     {.timeout = settings.timeout,

@@ -58,6 +58,7 @@ class Plan {
       : options_(options), result_(result), renames_(std::move(renames)), back_(turned_round(renames_)) {}
 
   std::optional<CommandResult> run() {
+    if (auto problem = check_conditions()) return problem;
     const auto match = dsl::match_signals(result_.model(side_a), result_.model(side_b), renames_);
     if (const auto* problem = std::get_if<dsl::MatchProblem>(&match)) {
       return usage_error(problem->message, problem->mend);
@@ -72,6 +73,22 @@ class Plan {
   }
 
  private:
+  /// Each by itself, before it is put into a claim.
+  std::optional<CommandResult> check_conditions() const {
+    const std::pair<const char*, const std::optional<std::string>&> asked[] = {
+        {"--goal", options_.goal}, {"--lock", options_.lock}, {"--rest", options_.rest}};
+    for (const auto& [option, text] : asked) {
+      const std::string problem = text ? dsl::expression_problem(*text) : "";
+      if (!problem.empty()) return wrong_condition(option, problem);
+    }
+    return std::nullopt;
+  }
+
+  static CommandResult wrong_condition(const char* option, const std::string& problem) {
+    return usage_error(fmt::format("{}: {}", option, problem),
+                       fmt::format("write a condition by the names of A: {} \"guard is safe\"", option));
+  }
+
   // ---- claims ----
   void list_claims() {
     for (const std::size_t side : {side_a, side_b}) {
@@ -224,8 +241,7 @@ class Plan {
     for (const auto& [option, named] : asked) {
       const auto& [text, condition] = named;
       if (text && !condition.why_not[side_a].empty()) {
-        return usage_error(fmt::format("{}: {}", option, condition.why_not[side_a]),
-                           fmt::format("write a condition by the names of A: {} \"guard is safe\"", option));
+        return wrong_condition(option, condition.why_not[side_a]);
       }
     }
     for (const std::size_t side : {side_a, side_b}) {

@@ -130,7 +130,8 @@ void add_parting(Page& page, const CompareResult& result, const SignalAnswer& an
   const std::size_t ticks = verdict.run->ticks();
   add_paragraph(
       page, "  ",
-      fmt::format("{}: in a run of {} (tick 0 to {})", words, count_words(ticks, "tick"), ticks - 1),
+      ticks == 1 ? fmt::format("{}: in a run of 1 tick (tick 0)", words)
+                 : fmt::format("{}: in a run of {} (tick 0 to {})", words, count_words(ticks, "tick"), ticks - 1),
       terminal, Style::bad);
   if (wishes.brief) return;
   const solver::Trace trace = solver::replay(both.model.circuit, *verdict.run);
@@ -251,19 +252,31 @@ void add_claims(Page& page, const CompareResult& result, const CompareWishes& wi
 
 // ---- End ----
 
+/// Two designs that have nothing in common, and claim nothing, are the same only in that.
+bool has_nothing(const CompareResult& result) {
+  const auto& figures = result.comparison->figures;
+  const auto left_out = [](const solver::Figure& one) { return one.state == solver::Figure::State::left_out; };
+  return result.comparison->signals.empty() && result.claims.empty() &&
+         std::all_of(figures[side_a].begin(), figures[side_a].end(), left_out) &&
+         std::all_of(figures[side_b].begin(), figures[side_b].end(), left_out);
+}
+
 void add_end(Page& page, const CompareResult& result, const Terminal& terminal) {
   page.push_back({});
   const Status status = status_of(result);
   const std::string words = status == Status::refuted     ? "They differ."
                             : status == Status::undecided ? "No difference was found, but not all is decided."
-                                                          : "The same in all that both have, for all time.";
+                            : has_nothing(result)
+                                ? "There was nothing to compare: no output and no element that both have, no claim, no figure."
+                                : "The same in all that both have, for all time.";
   add_paragraph(page, "", words, terminal,
                 status == Status::refuted     ? Style::bad
                 : status == Status::undecided ? Style::unsure
                                               : Style::good);
   if (is_undecided(result)) {
     add_paragraph(page, "",
-                  "What is undecided ran into a limit, or you stopped it: --timeout and --memory allow more.",
+                  "What is undecided ran into a limit, or you stopped it: --timeout, --total-timeout and --memory "
+                  "allow more.",
                   terminal, Style::unsure);
   }
   add_paragraph(page, "", "A proof is about the model, not the wiring: blade or propeller off on the bench.",

@@ -6,6 +6,7 @@
 
 #include <cerrno>
 #include <ctime>
+#include <utility>
 
 namespace detent::cli {
 namespace {
@@ -26,21 +27,39 @@ bool is_ignored() {
   return action.sa_handler == SIG_IGN;
 }
 
-void watch(const std::stop_token& done, std::atomic<bool>& asked) {
+using Clock = std::chrono::steady_clock;
+
+struct Watch {
+  bool signals = true;  ///< else only the time
+  std::optional<Clock::time_point> deadline = {};
+};
+
+void watch(const std::stop_token& done, std::atomic<bool>& asked, const Watch& what) {
   const sigset_t signals = only_interrupt();
+  bool by_hand = false;
   while (!done.stop_requested()) {
+    if (what.deadline && Clock::now() >= *what.deadline) asked = true;
+    if (!what.signals) {
+      nanosleep(&between_looks, nullptr);
+      continue;
+    }
     if (sigtimedwait(&signals, nullptr, &between_looks) != SIGINT) continue;
-    if (asked.exchange(true)) _exit(ended_by_interrupt);
+    asked = true;
+    if (std::exchange(by_hand, true)) _exit(ended_by_interrupt);
   }
 }
 
 }  // namespace
 
-Interrupt::Interrupt() {
+Interrupt::Interrupt(std::optional<std::chrono::milliseconds> total) {
   const sigset_t signals = only_interrupt();
   const bool ignored = is_ignored();
   pthread_sigmask(ignored ? SIG_SETMASK : SIG_BLOCK, ignored ? nullptr : &signals, &before_);
-  if (!ignored) watcher_ = std::jthread([this](const std::stop_token& done) { watch(done, asked_); });
+  Watch what{.signals = !ignored};
+  if (total) what.deadline = Clock::now() + *total;
+  if (what.signals || what.deadline) {
+    watcher_ = std::jthread([this, what](const std::stop_token& done) { watch(done, asked_, what); });
+  }
 }
 
 Interrupt::~Interrupt() {

@@ -3,6 +3,7 @@
 // Z3.
 #pragma once
 
+#include <map>
 #include <optional>
 #include <vector>
 
@@ -34,6 +35,15 @@ struct Ramp {
   std::vector<NodeId> readers = {};  ///< conditions that look at those
 };
 
+/// A number that differs from one value of a tunable to the next, evenly over the grid of values.
+struct Even {
+  Value base = 0, per_row = 0, per_column = 0;
+  [[nodiscard]] Value at(Value row, Value column) const {
+    return base + per_row * row + per_column * column;
+  }
+  friend bool operator==(const Even&, const Even&) = default;
+};
+
 struct Machine {
   const dsl::Circuit* circuit = nullptr;  ///< of a slice that outlives the machine
   std::vector<NodeId> constraints = {};   ///< true at every tick
@@ -42,6 +52,8 @@ struct Machine {
   /// By node, or empty: nodes that are cut loose, so that they take any value in their range at every tick.
   /// What is proved with nodes cut loose does not rest on how they are made. Used by solver/why.hpp only.
   std::vector<bool> cut = {};
+  /// Numbers of the circuit that stand for unknowns, or null. Used by solver/family.hpp only.
+  const std::map<Value, Even>* unknown = nullptr;
 };
 
 /// The slice of a model that these conditions and all constraints depend on. Rate limits of channels that

@@ -53,6 +53,16 @@ z3::expr literal(z3::context& context, bool condition, Value value) {
   return condition ? context.bool_val(value != 0) : number(context, value);
 }
 
+/// A number of the machine's circuit.
+z3::expr number(z3::context& context, const Machine& machine, Value value) {
+  if (machine.unknown != nullptr) {
+    if (const auto found = machine.unknown->find(value); found != machine.unknown->end()) {
+      return term_of(context, found->second);
+    }
+  }
+  return number(context, value);
+}
+
 class StepMaker {
  public:
   StepMaker(z3::context& context, const Machine& machine, const std::vector<z3::expr>& before,
@@ -119,7 +129,7 @@ class StepMaker {
     }
     switch (node.kind) {
       case NodeKind::constant:
-        return literal(context_, node.condition, node.number);
+        return node.condition ? literal(context_, true, node.number) : number(context_, machine_, node.number);
       case NodeKind::input:
         return step_.inputs[static_cast<std::size_t>(node.number)];
       case NodeKind::previous:
@@ -187,7 +197,7 @@ class StepMaker {
     const z3::expr& event = step_.values[node.a];
     const z3::expr later = now + quiet();
     for (const Value limit : memory.limits) {
-      const z3::expr bound = number(context_, limit);
+      const z3::expr bound = number(context_, machine_, limit);
       step_.facts.push_back(event || now > bound || later <= bound);
     }
     const z3::expr cap = number(context_, node.cap);
@@ -241,10 +251,25 @@ Value on_the_way(Value from, Value to, Value most, Value ticks) {
 
 }  // namespace
 
+z3::expr unknown_row(z3::context& context) {
+  return context.int_const("unknown row");
+}
+
+z3::expr unknown_column(z3::context& context) {
+  return context.int_const("unknown column");
+}
+
+z3::expr term_of(z3::context& context, const Even& even) {
+  z3::expr sum = number(context, even.base);
+  if (even.per_row != 0) sum = sum + number(context, even.per_row) * unknown_row(context);
+  if (even.per_column != 0) sum = sum + number(context, even.per_column) * unknown_column(context);
+  return sum;
+}
+
 std::vector<z3::expr> starting_memory(z3::context& context, const Machine& machine) {
   std::vector<z3::expr> memory;
   for (const Memory& one : machine.memories) {
-    memory.push_back(literal(context, one.condition, one.start));
+    memory.push_back(one.condition ? literal(context, true, one.start) : number(context, machine, one.start));
   }
   return memory;
 }

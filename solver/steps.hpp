@@ -26,6 +26,11 @@ struct Step {
   std::vector<z3::expr> facts;   ///< what makes it a step that the machine can do
 };
 
+/// The unknown place on the grid of values, and a number that grows with it (Machine::unknown).
+[[nodiscard]] z3::expr unknown_row(z3::context& context);
+[[nodiscard]] z3::expr unknown_column(z3::context& context);
+[[nodiscard]] z3::expr term_of(z3::context& context, const Even& number);
+
 /// Terms for what the machine remembers before tick 0.
 [[nodiscard]] std::vector<z3::expr> starting_memory(z3::context& context, const Machine& machine);
 
