@@ -11,7 +11,10 @@
 #include <z3++.h>
 
 #include <algorithm>
+#include <iterator>
+#include <set>
 #include <string>
+#include <tuple>
 
 #include "solver/family_terms.hpp"
 #include "solver/invariant.hpp"
@@ -29,20 +32,29 @@ bool same_slope(const Even& one, const Even& other) {
   return one.per_row == other.per_row && one.per_column == other.per_column;
 }
 
+/// The design's own numbers that clocks and others are compared with, and 0; each once.
+std::vector<Even> numbers_of(const Family& family) {
+  std::vector<Even> numbers{{}};
+  const auto add = [&](const Even& number) {
+    if (std::find(numbers.begin(), numbers.end(), number) == numbers.end()) numbers.push_back(number);
+  };
+  for (const auto& [standing_for, number] : family.unknown()) add(number);
+  for (const Memory& memory : family.machine().memories) {
+    for (const Value limit : memory.limits) {
+      if (!family.unknown().contains(limit)) add({limit, 0, 0});
+    }
+  }
+  return numbers;
+}
+
 class Reader {
  public:
-  Reader(const Family& family, const dsl::Model& model, const Proof& proof) : family_(family), first_(family.members().front()) {
+  Reader(const Family& family, const dsl::Model& model, const Proof& proof)
+      : family_(family), first_(family.members().front()), numbers_(numbers_of(family)) {
     const Slice slice = slice_for(model, proof.slice_of);
     for (const Memory& memory : machine_of(slice, model, proof.slice_of).memories) {
       index_of_.push_back(family.memory_of(slice.whole_of[memory.node]));
       ends_.push_back(memory.clock ? memory.range.high : 0);
-    }
-    numbers_.push_back({});
-    for (const auto& [standing_for, number] : family.unknown()) add(number);
-    for (const Memory& memory : family.machine().memories) {
-      for (const Value limit : memory.limits) {
-        if (!family.unknown().contains(limit)) add({limit, 0, 0});
-      }
     }
   }
 
@@ -69,10 +81,6 @@ class Reader {
   }
 
  private:
-  void add(const Even& number) {
-    if (std::find(numbers_.begin(), numbers_.end(), number) == numbers_.end()) numbers_.push_back(number);
-  }
-
   [[nodiscard]] std::vector<Even> readings_of(const Atom& atom) const {
     const Memory& memory = family_.machine().memories[index_of_[atom.first]];
     if (memory.clock && atom.kind == Atom::Kind::at_least && atom.limit == ends_[atom.first]) {
@@ -242,6 +250,26 @@ std::vector<EvenClause> said_evenly(const Family& family, const dsl::Model& mode
     if (guesses.size() < most_guesses) reader.read(clause, guesses);
   }
   return guesses;
+}
+
+std::size_t ambiguities(const Family& family, const Member& member) {
+  const std::vector<Even> numbers = numbers_of(family);
+  std::set<std::tuple<Value, Value, Value>> sums;  // slopes, and where it is at the member
+  for (const Even& plus : numbers) {
+    for (const Even& minus : numbers) {
+      sums.emplace(plus.at(member.row, member.column) - minus.at(member.row, member.column),
+                   plus.per_row - minus.per_row, plus.per_column - minus.per_column);
+    }
+  }
+  std::size_t count = 0;
+  for (auto one = sums.begin(); one != sums.end(); ++one) {
+    for (auto other = std::next(one); other != sums.end(); ++other) {
+      if (std::get<0>(*other) - std::get<0>(*one) > 2 * near) break;
+      const bool grow_alike = std::get<1>(*one) == std::get<1>(*other) && std::get<2>(*one) == std::get<2>(*other);
+      count += grow_alike ? 0U : 1U;
+    }
+  }
+  return count;
 }
 
 bool prove_family(const Family& family, const std::vector<Member>& members,

@@ -22,6 +22,10 @@ using EvenClause = std::vector<EvenAtom>;
 [[nodiscard]] std::vector<EvenClause> said_evenly(const Family& family, const dsl::Model& model,
                                                   const Proof& proof);
 
+/// How often, at this member, two sums or differences of the design's own numbers lie so near to each other that a
+/// number of a proof could be read as either: a proof is said evenly the better the fewer there are.
+[[nodiscard]] std::size_t ambiguities(const Family& family, const Member& member);
+
 /// Whether Z3 shows that the family's watch is never true at any of these members, in any run: what is left of
 /// the guesses when all that are not kept up by the rest are thrown out is an invariant for all of them, and the
 /// claim follows from it by k-induction. False says nothing.

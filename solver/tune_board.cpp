@@ -83,11 +83,21 @@ std::size_t TuneBoard::question_of(std::string key) {
 
 std::optional<std::size_t> TuneBoard::take() {
   const std::lock_guard lock(mutex_);
+  if (const auto wished = std::exchange(suggested_, std::nullopt)) {
+    const bool free = !points_[*wished].taken && report_.points[*wished].standing == Standing::open;
+    if (free) points_[*wished].taken = true;
+    if (free) return wished;
+  }
   std::vector<bool> taken;
   for (const Point& one : points_) taken.push_back(one.taken);
   const auto point = next_point(task_.grid, report_.points, taken);
   if (point) points_[*point].taken = true;
   return point;
+}
+
+void TuneBoard::suggest(std::size_t point) {
+  const std::lock_guard lock(mutex_);
+  suggested_ = point;
 }
 
 bool TuneBoard::take(std::size_t point) {

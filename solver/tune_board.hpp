@@ -31,6 +31,8 @@ class TuneBoard {
 
   /// A point that nobody has taken, the most telling first (solver/tune_order.hpp).
   std::optional<std::size_t> take();
+  /// A point to take before all others, if it is still open by then.
+  void suggest(std::size_t point);
   /// This point, if nobody has taken it and it is open.
   bool take(std::size_t point);
   [[nodiscard]] bool is_open(std::size_t point);
@@ -99,6 +101,7 @@ class TuneBoard {
   std::vector<Question> questions_;
   std::set<std::string> can_be_kept_{""};        ///< assumptions under which the engine has seen no dead end
   std::map<std::uint32_t, std::size_t> breaks_;  ///< how often each claim broke
+  std::optional<std::size_t> suggested_ = {};
   std::size_t decided_ = 0;
   TuneReport report_;
 };

@@ -82,11 +82,28 @@ void TuneSpread::look_for_runs(const Family& family, std::uint32_t claim, int st
   wasted_ += limits.seconds() - last_use;
 }
 
+/// At a value whose numbers lie near each other a proof says little about others; then one at which they lie apart
+/// is to be decided next.
+bool TuneSpread::is_better_elsewhere(const Family& family, const std::vector<Member>& open) {
+  if (!suggested_.insert(open.front().shape->form).second) return false;
+  std::size_t fewest = ambiguities(family, open.front());
+  const Member* best = nullptr;
+  for (const Member& one : open) {
+    const std::size_t count = ambiguities(family, one);
+    if (count >= fewest) continue;
+    fewest = count;
+    best = &one;
+  }
+  if (best != nullptr) board_.suggest(best->point);
+  return best != nullptr;
+}
+
 void TuneSpread::prove(const Family& family, std::size_t point, const Verdict& verdict) {
   const auto open = where(family.members(), [&](const Member& one) {
     return one.point == point || board_.is_open(one.point, verdict.claim);
   });
   const Member here = open.front();
+  if (is_better_elsewhere(family, open)) return;
   std::vector<EvenClause>& guesses = guesses_[here.shape->form];
   for (EvenClause& clause : said_evenly(family, board_.model(point), *verdict.proof)) {
     if (std::find(guesses.begin(), guesses.end(), clause) == guesses.end()) guesses.push_back(std::move(clause));

@@ -4,6 +4,7 @@
 #include <cstdint>
 #include <map>
 #include <mutex>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -25,6 +26,7 @@ class TuneSpread {
  private:
   bool worth_it(std::size_t members);
   void look_for_runs(const Family& family, std::uint32_t claim, int steps);
+  bool is_better_elsewhere(const Family& family, const std::vector<Member>& open);
   void prove(const Family& family, std::size_t point, const Verdict& verdict);
   bool prove(const Family& family, const std::vector<Member>& members, std::uint32_t claim, int k);
 
@@ -34,6 +36,7 @@ class TuneSpread {
   std::mutex busy_;
   double asked_ = 0, wasted_ = 0;                          ///< seconds
   std::map<std::string, std::vector<EvenClause>> guesses_;  ///< by form: from all proofs so far
+  std::set<std::string> suggested_;                         ///< forms for which a value to prove at was named
   std::map<std::string, int> steps_;                        ///< by form: of the longest run
 };
 
