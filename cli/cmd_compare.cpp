@@ -44,12 +44,11 @@ CommandResult answer(const CompareOptions& options, const CompareResult& result,
     const std::string whose = !found->side                  ? "the two designs together assume"
                               : *found->side == dsl::side_a ? "A assumes"
                                                             : "B assumes";
-    return usage_error(
-        fmt::format("no run of {} obeys all that {}, so there is nothing to compare",
-                    ticks_words(found->ticks, result.both->model.tick_us), whose),
-        found->names.empty() ? "one of the assumptions must go or ask for less"
-                             : fmt::format("one of these must go or ask for less: '{}'",
-                                           fmt::join(found->names, "', '")));
+    return usage_error(fmt::format("no run of {} obeys all that {}, so there is nothing to compare",
+                                   ticks_words(found->ticks, result.both->model.tick_us), whose),
+                       found->names.empty() ? "one of the assumptions must go or ask for less"
+                                            : fmt::format("one of these must go or ask for less: '{}'",
+                                                          fmt::join(found->names, "', '")));
   }
   const Terminal terminal = choose_terminal(settings.terminal, look_around(1));
   const CompareWishes wishes{

@@ -45,11 +45,10 @@ std::optional<CommandResult> choose_faults(const std::vector<std::string>& wante
       std::vector<std::string> names;
       for (const dsl::Alteration& fault : faults) names.push_back(fault.name);
       const std::string near = name.empty() ? "" : dsl::nearest_name(name, names);
-      return usage_error(name.empty() ? "--fault: no name is written"
-                                      : fmt::format("--fault: there is no fault '{}'", name),
-                         near.empty()
-                             ? "detent faults FILE lists them; write the name as it stands there, in quotes"
-                             : fmt::format("did you mean '{}'?", near));
+      return usage_error(
+          name.empty() ? "--fault: no name is written" : fmt::format("--fault: there is no fault '{}'", name),
+          near.empty() ? "detent faults FILE lists them; write the name as it stands there, in quotes"
+                       : fmt::format("did you mean '{}'?", near));
     }
     chosen.push_back(static_cast<std::size_t>(found - faults.begin()));
   }

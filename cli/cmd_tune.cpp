@@ -136,11 +136,11 @@ Outcome<std::vector<Axes>> plan(const TuneOptions& options, const dsl::Compiled&
 CommandResult answer(const TuneOptions& options, const Settings& settings, const TuneResult& result) {
   if (settings.json) return {.output = tune_json_text(result), .status = status_of(result)};
   if (status_of(result) == Status::input_wrong) {
-    const solver::Report report = solver::check_forever(
-        *result.compiled.model, {.claims = {0},
-                                 .timeout = settings.timeout.value_or(usual_patience),
-                                 .memory_mib = settings.memory_mib,
-                                 .side_findings = false});
+    const solver::Report report =
+        solver::check_forever(*result.compiled.model, {.claims = {0},
+                                                       .timeout = settings.timeout.value_or(usual_patience),
+                                                       .memory_mib = settings.memory_mib,
+                                                       .side_findings = false});
     if (report.no_run_of) return contradiction(result.compiled, report, settings.terminal);
     return usage_error("with the written values, the assumptions of this design leave no run at all",
                        "one of the assumptions must go or ask for less");

@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "cli/compare_words.hpp"
 #include "dsl/borrow.hpp"
 
 namespace detent::cli {
@@ -36,29 +37,12 @@ dsl::Renames turned_round(const dsl::Renames& renames) {
   return turned;
 }
 
-// ---- --match ----
-
-std::optional<CommandResult> read_matches(const CompareOptions& options, dsl::Renames& renames) {
-  for (const std::string& match : options.matches) {
-    const std::size_t sign = match.find('=');
-    const bool good = sign != std::string::npos && sign > 0 && sign + 1 < match.size() &&
-                      match.find('=', sign + 1) == std::string::npos;
-    if (!good) {
-      return usage_error(fmt::format("--match: '{}' is not two names with a sign = between them", match),
-                         "write the name of A, then that of B: --match thrust=throttle");
-    }
-    renames.emplace_back(match.substr(0, sign), match.substr(sign + 1));
-  }
-  return std::nullopt;
-}
-
 class Plan {
  public:
   Plan(const CompareOptions& options, CompareResult& result, dsl::Renames renames)
       : options_(options), result_(result), renames_(std::move(renames)), back_(turned_round(renames_)) {}
 
   std::optional<CommandResult> run() {
-    if (auto problem = check_conditions()) return problem;
     const auto match = dsl::match_signals(result_.model(side_a), result_.model(side_b), renames_);
     if (const auto* problem = std::get_if<dsl::MatchProblem>(&match)) {
       return usage_error(problem->message, problem->mend);
@@ -73,22 +57,6 @@ class Plan {
   }
 
  private:
-  /// Each by itself, before it is put into a claim.
-  std::optional<CommandResult> check_conditions() const {
-    const std::pair<const char*, const std::optional<std::string>&> asked[] = {
-        {"--goal", options_.goal}, {"--lock", options_.lock}, {"--rest", options_.rest}};
-    for (const auto& [option, text] : asked) {
-      const std::string problem = text ? dsl::expression_problem(*text) : "";
-      if (!problem.empty()) return wrong_condition(option, problem);
-    }
-    return std::nullopt;
-  }
-
-  static CommandResult wrong_condition(const char* option, const std::string& problem) {
-    return usage_error(fmt::format("{}: {}", option, problem),
-                       fmt::format("write a condition by the names of A: {} \"guard is safe\"", option));
-  }
-
   // ---- claims ----
   void list_claims() {
     for (const std::size_t side : {side_a, side_b}) {
@@ -182,7 +150,7 @@ class Plan {
       return;
     }
     auto& list = own_words_[side] ? own_[side] : wanted_[side];
-    list.push_back({name, fmt::format("claim asked: never ({}\n)", text), ""});
+    list.push_back({name, fmt::format("claim asked: never {}\n", text), ""});
   }
 
   // ---- compiling ----
@@ -265,6 +233,7 @@ class Plan {
 std::optional<CommandResult> plan_comparison(const CompareOptions& options, CompareResult& result) {
   dsl::Renames renames;
   if (auto problem = read_matches(options, renames)) return problem;
+  if (auto problem = check_conditions(options)) return problem;
   return Plan(options, result, std::move(renames)).run();
 }
 

@@ -62,7 +62,8 @@ class FaultsPage {
     paragraph(
         "",
         "A fault changes what the design reads or does, never what a claim says of the hands: of an input, "
-        "and of a signal or timer made of inputs alone, a claim means how the hands really stand. Of all else "
+        "and of a signal or timer made of inputs alone, a claim means how the hands really stand. Of all "
+        "else "
         "(a latch, a counter) it sees what the faulty design does.",
         Style::faint);
   }
@@ -217,11 +218,13 @@ class FaultsPage {
     const FaultSummary sum = summary_of(model_, study_, cases);
     const std::size_t possible = cases.size() - sum.ruled_out;
     if (possible == 0) {
-      paragraph("", cases.empty() ? fmt::format("There is no {} to look at{}.", what,
-                                                what == "pair" ? ": fewer than two faults of different elements are "
-                                                                 "survived one by one"
-                                                               : "")
-                                  : fmt::format("The assumptions rule out every {} that was to be looked at.", what),
+      paragraph("",
+                cases.empty()
+                    ? fmt::format("There is no {} to look at{}.", what,
+                                  what == "pair" ? ": fewer than two faults of different elements are "
+                                                   "survived one by one"
+                                                 : "")
+                    : fmt::format("The assumptions rule out every {} that was to be looked at.", what),
                 Style::unsure);
       return;
     }

@@ -24,7 +24,8 @@ std::string page_options(const std::string& command) {
                         (the form is laid down in {}.schema.json)
   --width N             columns of the page; else those of the terminal, or 80
   --color WHEN          auto, always or never; auto heeds NO_COLOR
-)", command);
+)",
+                     command);
 }
 
 }  // namespace
@@ -79,7 +80,8 @@ std::string check_help() {
                         proof as three SMT-LIB questions for any solver, each
                         run as JSON and VCD
 
-)" + page_options("check") + R"(  --all-signals         also show signals that have no bearing on the claim
+)" + page_options("check") +
+         R"(  --all-signals         also show signals that have no bearing on the claim
   --statistics          also show what the check cost
   -h, --help            this text
 
@@ -121,8 +123,10 @@ std::string compare_help() {
   --rest CONDITION      the outputs stand still; if not said, every output is at
                         its value behind 'else', or off
   --timeout TIME        the time for each question; 60 s if not said
-)" + limit_options() + R"(
-)" + page_options("compare") + R"(  --brief               the answers alone, without the runs
+)" + limit_options() +
+         R"(
+)" + page_options("compare") +
+         R"(  --brief               the answers alone, without the runs
   --all-signals         also show signals that have no bearing on a difference
   --statistics          also show what it cost
   -h, --help            this text
@@ -229,7 +233,8 @@ std::string faults_help() {
   --bounce TIME         how long a contact bounces; "3 ticks" if not said
 
   --timeout TIME        for each claim with each fault; 20 s if not said
-)" + limit_options() + page_options("faults") + R"(  -h, --help            this text
+)" + limit_options() +
+         page_options("faults") + R"(  -h, --help            this text
 
 The faults: an input read as stuck at its ends, at rest, at each position, or
 at what it is while its link is lost; a contact that bounces; a link that is
@@ -259,7 +264,8 @@ std::string gaps_help() {
 
   FILE                  the design; - reads standard input
   --timeout TIME        for each claim of each changed design; 20 s if not said
-)" + limit_options() + page_options("gaps") + R"(  -h, --help            this text
+)" + limit_options() +
+         page_options("gaps") + R"(  -h, --help            this text
 
 The design is changed a little, in one place after another: a condition always
 on, always off or inverted, or left out where it is joined with others; a
@@ -293,8 +299,10 @@ std::string tune_help() {
                         for levels one of the last digit of the written value
                         (-98 %: 1 %; -98.0 %: 0.1 %)
   --timeout TIME        for each claim and value; 60 s if not said
-)" + limit_options() + R"(
-)" + page_options("tune") + R"(  --all-signals         also show signals that have no bearing on a claim
+)" + limit_options() +
+         R"(
+)" + page_options("tune") +
+         R"(  --all-signals         also show signals that have no bearing on a claim
   --statistics          also show what it cost
   -h, --help            this text
 

@@ -21,12 +21,6 @@ sigset_t only_interrupt() {
   return signals;
 }
 
-bool is_ignored() {
-  struct sigaction action {};
-  sigaction(SIGINT, nullptr, &action);
-  return action.sa_handler == SIG_IGN;
-}
-
 using Clock = std::chrono::steady_clock;
 
 struct Watch {
@@ -53,7 +47,8 @@ void watch(const std::stop_token& done, std::atomic<bool>& asked, const Watch& w
 
 Interrupt::Interrupt(std::optional<std::chrono::milliseconds> total) {
   const sigset_t signals = only_interrupt();
-  const bool ignored = is_ignored();
+  sigaction(SIGINT, nullptr, &action_before_);
+  const bool ignored = action_before_.sa_handler == SIG_IGN;
   pthread_sigmask(ignored ? SIG_SETMASK : SIG_BLOCK, ignored ? nullptr : &signals, &before_);
   Watch what{.signals = !ignored};
   if (total) what.deadline = Clock::now() + *total;
@@ -67,6 +62,9 @@ Interrupt::~Interrupt() {
     watcher_.request_stop();
     watcher_.join();
   }
+  // Where several threads ask the solver, it does not always put back what it has put its own handler in
+  // place of: a Ctrl-C while the page is written would then end in a handler whose question is long gone.
+  sigaction(SIGINT, &action_before_, nullptr);
   pthread_sigmask(SIG_SETMASK, &before_, nullptr);
 }
 

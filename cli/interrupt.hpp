@@ -1,5 +1,5 @@
-// Ctrl-C while claims are checked: the first asks to stop and tell what is known, the second ends at once. The time
-// allowed for all of it asks as the first does.
+// Ctrl-C while claims are checked: the first asks to stop and tell what is known, the second ends at once.
+// The time allowed for all of it asks as the first does.
 #pragma once
 
 #include <atomic>
@@ -11,8 +11,8 @@
 namespace detent::cli {
 
 /// While it lives, SIGINT sets the flag; before and afterwards SIGINT does what it did. To be made before
-/// any other thread is. A SIGINT that was ignored stays ignored. With `total`, the flag is set when so much time
-/// has passed, too.
+/// any other thread is. A SIGINT that was ignored stays ignored. With `total`, the flag is set when so much
+/// time has passed, too.
 class Interrupt {
  public:
   explicit Interrupt(std::optional<std::chrono::milliseconds> total = {});
@@ -25,6 +25,7 @@ class Interrupt {
  private:
   std::atomic<bool> asked_{false};
   sigset_t before_{};
+  struct sigaction action_before_ {};
   std::jthread watcher_;
 };
 

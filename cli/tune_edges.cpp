@@ -47,8 +47,8 @@ class EdgesPage {
         page_, "",
         fmt::format("Edge: all claims hold at {}, and not at {}.", words(edge.inside), words(edge.outside)),
         terminal_, Style::strong);
-    add_paragraph(page_, indent, fmt::format("{}: {}.", words(edge.inside), inside_words(edge.inside)), terminal_,
-                  Style::good);
+    add_paragraph(page_, indent, fmt::format("{}: {}.", words(edge.inside), inside_words(edge.inside)),
+                  terminal_, Style::good);
     const Standing outside = study_.at(edge.outside).standing;
     if (outside == Standing::fails) {
       if (edge.outside == study_.grid.written) {
@@ -74,9 +74,10 @@ class EdgesPage {
     if (safety > 0) {
       const std::size_t together = study_.at(point).together;
       parts.push_back(count_words(safety, "claim") + " proved in every run of any length" +
-                      (together > 1 ? fmt::format(" (with the value as an unknown, for {} at once)",
-                                                  count_words(together, study_.axes.size() == 2 ? "pair" : "value"))
-                                    : ""));
+                      (together > 1
+                           ? fmt::format(" (with the value as an unknown, for {} at once)",
+                                         count_words(together, study_.axes.size() == 2 ? "pair" : "value"))
+                           : ""));
     }
     if (possible > 0) parts.push_back(count_words(possible, "claim") + " shown possible");
     return fmt::format("{}", fmt::join(parts, ", "));

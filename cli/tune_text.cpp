@@ -142,7 +142,8 @@ class StudyPage {
     std::size_t first = 0, second = 0;
     const std::vector<TuneInterval> intervals = intervals_of(study_, 0);
     for (const TuneInterval& one : intervals) {
-      rows.push_back({interval_words(one), standing_words(one.standing), remark_words(study_, compiled_, one)});
+      rows.push_back(
+          {interval_words(one), standing_words(one.standing), remark_words(study_, compiled_, one)});
       first = std::max(first, columns(rows.back()[0]));
       second = std::max(second, columns(rows.back()[1]));
     }
@@ -202,12 +203,13 @@ class StudyPage {
   void add_statistics() {
     const solver::TuneStatistics& cost = study_.report.statistics;
     page_.push_back({});
-    add_paragraph(page_, indent,
-                  fmt::format("{} asked of the solver, {} known from the same circuit at another value, {} "
-                              "proved for many values at once, {} decided by a run from another value, {:.2f} s",
-                              count_words(cost.asked, "claim"), cost.shared, cost.together,
-                              count_words(cost.carried, "value"), cost.seconds),
-                  terminal_, Style::faint);
+    add_paragraph(
+        page_, indent,
+        fmt::format("{} asked of the solver, {} known from the same circuit at another value, {} "
+                    "proved for many values at once, {} decided by a run from another value, {:.2f} s",
+                    count_words(cost.asked, "claim"), cost.shared, cost.together,
+                    count_words(cost.carried, "value"), cost.seconds),
+        terminal_, Style::faint);
   }
 
   const dsl::Compiled& compiled_;
@@ -229,9 +231,10 @@ Page tune_page(const TuneResult& result, const TunePageWishes& wishes, const Ter
                   {fmt::format(", a tick is {}", dsl::time_text(1, model.tick_us)), Style::faint}});
   add_paragraph(
       page, "",
-      fmt::format("Looked at: every value, all other tunables as written, in every run of any length; up to {} for "
-                  "each claim and value.",
-                  result.allowed),
+      fmt::format(
+          "Looked at: every value, all other tunables as written, in every run of any length; up to {} for "
+          "each claim and value.",
+          result.allowed),
       terminal, Style::faint);
   for (const TuneStudy& study : result.studies) {
     page.push_back({});

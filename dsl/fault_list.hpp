@@ -15,7 +15,8 @@ struct FaultOptions {
   /// How wrong a timer may run, in millionths of its time; it is off by at least one tick.
   Value tolerance = 100'000;
   Value bounce_ticks = 3;  ///< how long a contact bounces, at least one tick
-  /// Between which values levels stay, by the element's name; one that is not named has no ends to be stuck at.
+  /// Between which values levels stay, by the element's name; one that is not named has no ends to be stuck
+  /// at.
   std::map<std::string, Range> ends = {};
 };
 

@@ -12,7 +12,8 @@ namespace {
 
 using Twins = std::map<std::size_t, std::size_t>;  ///< original -> twin
 
-/// A signal or a timer. Whatever can be on or off by its own past (a latch, a counter, stages) is the machine.
+/// A signal or a timer. Whatever can be on or off by its own past (a latch, a counter, stages) is the
+/// machine.
 bool tells_of_what_it_is_made_of(const ElementBody& body) {
   return std::holds_alternative<ValueBody>(body) || std::holds_alternative<DelayBody>(body) ||
          std::holds_alternative<LingerBody>(body) || std::holds_alternative<PulseBody>(body);

@@ -1,12 +1,13 @@
-// A tunable is put into the text as a number, and the text is lowered to a circuit. Two values mostly give the
-// same circuit but for some numbers: the limits that clocks are compared with, thresholds, starting values. So
-// the circuits of many values can be put to Z3 as one machine whose numbers are unknowns: base + a * row +
-// b * column, where row and column are the unknown place of the value on the grid, the same at every step.
-// A run that Z3 finds of it names its value; a proof of it is a proof for all values that it was asked about.
+// A tunable is put into the text as a number, and the text is lowered to a circuit. Two values mostly give
+// the same circuit but for some numbers: the limits that clocks are compared with, thresholds, starting
+// values. So the circuits of many values can be put to Z3 as one machine whose numbers are unknowns: base + a
+// * row + b * column, where row and column are the unknown place of the value on the grid, the same at every
+// step. A run that Z3 finds of it names its value; a proof of it is a proof for all values that it was asked
+// about.
 //
 // That the circuits are alike is not assumed but seen: they are compared node by node (`Shape::form`), with
-// every mention of a number set apart; and each number must lie on its plane at every value. Whatever does not
-// fit is no member, and is decided by itself.
+// every mention of a number set apart; and each number must lie on its plane at every value. Whatever does
+// not fit is no member, and is decided by itself.
 //
 // The clocks of the family stop counting far above all their limits. Nothing but a comparison with a limit
 // looks at a clock, so where it stops, beyond them, makes no difference.
@@ -15,13 +16,8 @@
 // solver/steps.cpp takes for the unknown that it stands for (Machine::unknown).
 #include "solver/family.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
-#include <array>
-#include <iterator>
 #include <optional>
-#include <set>
 #include <utility>
 
 namespace detent::solver {
@@ -36,72 +32,8 @@ namespace {
 /// The first number that stands for an unknown: far above all that the language lets anybody write.
 constexpr Value first_unknown = 4'000'000'000'000'000;
 
-bool is_number(const Node& node) { return node.kind == NodeKind::constant && !node.condition; }
-
-bool has_number_of_its_own(const Node& node) { return node.kind == NodeKind::previous && !node.condition; }
-
-/// Operands, a number last where the order says nothing.
-std::array<NodeId, 3> operands_of(const Circuit& circuit, const Node& node) {
-  std::array<NodeId, 3> operands{node.a, node.b, node.c};
-  const bool either_way = node.kind == NodeKind::equal || node.kind == NodeKind::add;
-  if (either_way && is_number(circuit.node(node.a))) std::swap(operands[0], operands[1]);
-  return operands;
-}
-
-/// Calls `visit(node, slot)` for every number, in the order of Shape::numbers. Slot 3: the node's own.
-template <class Visit>
-void each_number(const Circuit& circuit, const Visit& visit) {
-  for (NodeId id = 0; id < circuit.nodes().size(); ++id) {
-    const Node& node = circuit.node(id);
-    if (is_number(node)) continue;
-    const auto operands = operands_of(circuit, node);
-    for (std::size_t slot = 0; slot < operands.size(); ++slot) {
-      if (operands[slot] != no_node && is_number(circuit.node(operands[slot]))) visit(id, slot);
-    }
-    if (has_number_of_its_own(node)) visit(id, std::size_t{3});
-  }
-}
-
-Value number_at(const Circuit& circuit, NodeId id, std::size_t slot) {
-  const Node& node = circuit.node(id);
-  return slot == 3 ? node.number : circuit.node(operands_of(circuit, node)[slot]).number;
-}
-
-std::string form_of(const Slice& slice, const dsl::Model& model, const dsl::Claim& claim) {
-  const Circuit& circuit = slice.circuit;
-  std::vector<std::size_t> place(circuit.nodes().size(), 0);
-  std::size_t count = 0;
-  for (NodeId id = 0; id < place.size(); ++id) {
-    place[id] = is_number(circuit.node(id)) ? 0 : ++count;
-  }
-  std::string form = fmt::format("{} {};", claim.possible, claim.within.value_or(-1));
-  const auto to = std::back_inserter(form);
-  const auto write = [&](NodeId id) { fmt::format_to(to, "{} ", id == no_node ? -1 : static_cast<long>(place[id])); };
-  for (NodeId id = 0; id < place.size(); ++id) {
-    const Node& node = circuit.node(id);
-    if (is_number(node)) continue;
-    fmt::format_to(to, "{} {} ", static_cast<int>(node.kind), node.condition);
-    for (const NodeId operand : operands_of(circuit, node)) write(operand);
-    fmt::format_to(to, "{};", has_number_of_its_own(node) ? 0 : node.number);
-  }
-  write(slice.node_of[claim.watch]);
-  for (const dsl::Constraint& constraint : model.constraints) {
-    write(slice.node_of[constraint.node]);
-    if (constraint.rate) {
-      write(slice.node_of[constraint.rate->hand]);
-      write(slice.node_of[constraint.rate->before]);
-      fmt::format_to(to, "{};", constraint.rate->most);
-    }
-  }
-  for (const std::size_t input : slice.inputs) {
-    const dsl::CircuitInput& one = model.circuit.inputs()[input];
-    fmt::format_to(to, "{} {} {} {} {};", input, one.condition, one.range.low, one.range.high, one.step);
-  }
-  fmt::format_to(to, "of {}", model.circuit.inputs().size());
-  return form;
-}
-
-/// How fast a number grows along rows or columns, from the first two members that lie so; 0 if there are none.
+/// How fast a number grows along rows or columns, from the first two members that lie so; 0 if there are
+/// none.
 std::optional<Value> slope(const std::vector<Member>& members, std::size_t number, bool along_row) {
   const Member& first = members.front();
   for (const Member& other : members) {
@@ -115,19 +47,8 @@ std::optional<Value> slope(const std::vector<Member>& members, std::size_t numbe
 
 }  // namespace
 
-Shape shape_of(const dsl::Model& model, std::uint32_t claim) {
-  const Slice slice = slice_for(model, {model.claims[claim].watch});
-  Shape shape{.form = form_of(slice, model, model.claims[claim])};
-  each_number(slice.circuit, [&](NodeId id, std::size_t slot) {
-    shape.numbers.push_back(number_at(slice.circuit, id, slot));
-  });
-  for (const Memory& memory : machine_of(slice, model, {model.claims[claim].watch}).memories) {
-    shape.ranges.push_back(memory.range);
-  }
-  return shape;
-}
-
-Family::Family(const dsl::Model& model, std::uint32_t claim, const std::vector<Member>& members) : model_(model) {
+Family::Family(const dsl::Model& model, std::uint32_t claim, const std::vector<Member>& members)
+    : model_(model) {
   std::vector<Even> numbers;
   fit(members, numbers);
   const NodeId watched = model.claims[claim].watch;
@@ -165,8 +86,8 @@ void Family::fit(const std::vector<Member>& members, std::vector<Even>& numbers)
   for (std::size_t number = 0; number < first.shape->numbers.size(); ++number) {
     const Value per_column = slope(alike, number, true).value_or(0);
     const Value per_row = slope(alike, number, false).value_or(0);
-    numbers.push_back({first.shape->numbers[number] - per_row * first.row - per_column * first.column, per_row,
-                       per_column});
+    numbers.push_back({first.shape->numbers[number] - per_row * first.row - per_column * first.column,
+                       per_row, per_column});
   }
   for (const Member& one : alike) {
     bool fits = true;

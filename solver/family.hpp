@@ -5,22 +5,12 @@
 #include <cstddef>
 #include <cstdint>
 #include <map>
-#include <memory>
-#include <string>
 #include <vector>
 
 #include "dsl/model.hpp"
-#include "solver/machine.hpp"
+#include "solver/shape.hpp"
 
 namespace detent::solver {
-
-/// The slice that a claim looks at, with its numbers apart from the rest.
-struct Shape {
-  std::string form = {};                  ///< all but the numbers
-  std::vector<Value> numbers = {};        ///< constants and starting values, in the order of the nodes
-  std::vector<dsl::Range> ranges = {};    ///< of what is remembered
-};
-[[nodiscard]] Shape shape_of(const dsl::Model& model, std::uint32_t claim);
 
 /// A point of the grid and its shape there.
 struct Member {
@@ -31,8 +21,8 @@ struct Member {
 
 class Family {
  public:
-  /// `model` is the one at the first member, and must outlive the family. Members that differ from the first in
-  /// more than numbers, or whose numbers don't grow evenly with row and column, are left out.
+  /// `model` is the one at the first member, and must outlive the family. Members that differ from the first
+  /// in more than numbers, or whose numbers don't grow evenly with row and column, are left out.
   Family(const dsl::Model& model, std::uint32_t claim, const std::vector<Member>& members);
   Family(const Family&) = delete;
   Family& operator=(const Family&) = delete;

@@ -1,5 +1,6 @@
-// As in solver/event_search.cpp, but the question stays open at each depth until no value is left whose runs of so
-// many steps do it. Runs are not made smallest: there are many of them, and whoever shows one makes it so.
+// As in solver/event_search.cpp, but the question stays open at each depth until no value is left whose runs
+// of so many steps do it. Runs are not made smallest: there are many of them, and whoever shows one makes it
+// so.
 #include "solver/family_search.hpp"
 
 #include <z3++.h>
@@ -20,8 +21,8 @@ Value most_ticks(const Family& family, const std::vector<Member>& members, int s
     for (const Memory& memory : family.machine().memories) {
       for (const Value limit : memory.limits) {
         const auto unknown = family.unknown().find(limit);
-        longest =
-            std::max(longest, unknown == family.unknown().end() ? limit : unknown->second.at(one.row, one.column));
+        longest = std::max(
+            longest, unknown == family.unknown().end() ? limit : unknown->second.at(one.row, one.column));
       }
     }
   }
@@ -103,8 +104,7 @@ class Search {
 }  // namespace
 
 void search_family(const Family& family, const std::vector<Member>& members, int most_steps,
-                   const Limits& limits,
-                   const std::function<std::vector<Member>(const FamilyRun&)>& found) {
+                   const Limits& limits, const std::function<std::vector<Member>(const FamilyRun&)>& found) {
   try {
     Search(family, members, limits).look(most_steps, found);
   } catch (const z3::exception&) {

@@ -12,8 +12,8 @@ class expr;
 
 namespace detent::solver {
 
-/// That the unknown value is one of these members: exactly, by bounds on row, column and their difference and sum
-/// where those say it, and row by row otherwise.
+/// That the unknown value is one of these members: exactly, by bounds on row, column and their difference and
+/// sum where those say it, and row by row otherwise.
 [[nodiscard]] std::vector<z3::expr> one_of(z3::context& context, const std::vector<Member>& members);
 
 }  // namespace detent::solver

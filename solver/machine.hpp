@@ -3,6 +3,7 @@
 // Z3.
 #pragma once
 
+#include <compare>
 #include <map>
 #include <optional>
 #include <vector>
@@ -38,10 +39,8 @@ struct Ramp {
 /// A number that differs from one value of a tunable to the next, evenly over the grid of values.
 struct Even {
   Value base = 0, per_row = 0, per_column = 0;
-  [[nodiscard]] Value at(Value row, Value column) const {
-    return base + per_row * row + per_column * column;
-  }
-  friend bool operator==(const Even&, const Even&) = default;
+  [[nodiscard]] Value at(Value row, Value column) const { return base + per_row * row + per_column * column; }
+  friend auto operator<=>(const Even&, const Even&) = default;  // NOLINT(modernize-use-nullptr): 0 is its own
 };
 
 struct Machine {

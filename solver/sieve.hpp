@@ -18,8 +18,9 @@ namespace detent::solver {
 class Sieve {
  public:
   using Holds = std::function<bool(std::size_t guess, const std::vector<Value>& seen)>;
-  /// `solver` holds the step, and outlives this. By guess: that it holds before the step, and that it does after
-  /// it. `seen`: terms that are read from each answer; `holds`, given their values, must say the same as `after`.
+  /// `solver` holds the step, and outlives this. By guess: that it holds before the step, and that it does
+  /// after it. `seen`: terms that are read from each answer; `holds`, given their values, must say the same
+  /// as `after`.
   Sieve(z3::context& context, z3::solver& solver, const std::vector<z3::expr>& before,
         const std::vector<z3::expr>& after, const std::vector<z3::expr>& seen, Holds holds);
 

@@ -129,7 +129,8 @@ class StepMaker {
     }
     switch (node.kind) {
       case NodeKind::constant:
-        return node.condition ? literal(context_, true, node.number) : number(context_, machine_, node.number);
+        return node.condition ? literal(context_, true, node.number)
+                              : number(context_, machine_, node.number);
       case NodeKind::input:
         return step_.inputs[static_cast<std::size_t>(node.number)];
       case NodeKind::previous:

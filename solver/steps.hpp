@@ -39,8 +39,8 @@ struct Step {
                                                const std::string& suffix, std::vector<z3::expr>& facts);
 
 /// One step from `before`. Names of fresh terms end in `suffix`, which must be new.
-[[nodiscard]] Step make_step(z3::context& context, const Machine& machine, const std::vector<z3::expr>& before,
-                             const std::string& suffix);
+[[nodiscard]] Step make_step(z3::context& context, const Machine& machine,
+                             const std::vector<z3::expr>& before, const std::string& suffix);
 
 /// What a model of Z3 says of one step.
 struct StepValues {

@@ -5,13 +5,15 @@
 //
 //   - a run of the design at that value, played on the interpreter, that breaks a claim;
 //   - a proof that no run of that design does a `possible` claim;
-//   - for each claim, a proof for all time on that design, or one for a set of values that it is among, in which
+//   - for each claim, a proof for all time on that design, or one for a set of values that it is among, in
+//   which
 //     the value is an unknown; or the run that a `possible` claim asks for.
 //
 // What makes that cheaper than asking Z3 of every claim at every value:
 //
 //   - Claims that are the same at several values, node by node, are one question (solver/tune_board.cpp).
-//   - What is decided at one value is spread to all that are alike but for numbers, with the value as an unknown
+//   - What is decided at one value is spread to all that are alike but for numbers, with the value as an
+//   unknown
 //     of Z3 (solver/tune_spread.cpp): runs at any value, and one proof for all values that are left.
 //   - A run found at one value is played at all values that are still open, and where it breaks nothing it is
 //     played with its quiet stretches changed by as much as the values differ (solver/tune_runs.cpp). A
@@ -50,7 +52,8 @@ class Tuner {
     const MemoryLimit memory(options_.memory_mib);
     const Limits clock({}, {}, nullptr);
     on_all_threads([this] { prepare(); });
-    if (!stopped() && board_.take(task_.grid.written)) decide(task_.grid.written, std::max(1U, options_.jobs));
+    if (!stopped() && board_.take(task_.grid.written))
+      decide(task_.grid.written, std::max(1U, options_.jobs));
     on_all_threads([this] { work(); });
     TuneReport report = board_.take_report();
     report.statistics.seconds = clock.seconds();

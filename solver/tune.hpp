@@ -73,9 +73,9 @@ struct TuneOptions {
 };
 
 struct TuneStatistics {
-  std::uint64_t asked = 0;    ///< claims that Z3 was asked about
-  std::uint64_t shared = 0;   ///< claims whose circuit had been decided at another point
-  std::uint64_t carried = 0;  ///< points decided by a run that was found at another point
+  std::uint64_t asked = 0;     ///< claims that Z3 was asked about
+  std::uint64_t shared = 0;    ///< claims whose circuit had been decided at another point
+  std::uint64_t carried = 0;   ///< points decided by a run that was found at another point
   std::uint64_t together = 0;  ///< claims, value by value, that were proved for many values at once
   double seconds = 0;
 };

@@ -1,8 +1,9 @@
 // A claim looks at a slice of the design. Where the slices at two values are the same node by node
 // (solver/memo.hpp) they are one question, and have one answer.
 //
-// Whether the condition of a claim can be met at all is asked as one more `possible` claim, behind the others: so
-// runs that show it at one value are tried at the others as well. It decides nothing about a value.
+// Whether the condition of a claim can be met at all is asked as one more `possible` claim, behind the
+// others: so runs that show it at one value are tried at the others as well. It decides nothing about a
+// value.
 #include "solver/tune_board.hpp"
 
 #include <algorithm>
@@ -35,7 +36,8 @@ std::vector<std::uint32_t> ask_for_premises(Model& model) {
   const std::size_t claims = model.claims.size();
   for (std::uint32_t claim = 0; claim < claims; ++claim) {
     const dsl::NodeId premise = std::exchange(model.claims[claim].premise, dsl::no_node);
-    if (model.claims[claim].possible || premise == dsl::no_node || model.circuit.is_constant(premise)) continue;
+    if (model.claims[claim].possible || premise == dsl::no_node || model.circuit.is_constant(premise))
+      continue;
     Claim asked = model.claims[claim];
     asked.possible = true;
     asked.within.reset();
@@ -232,7 +234,8 @@ std::vector<Member> TuneBoard::alike(std::size_t point, std::uint32_t claim) {
   add(point);
   for (std::size_t one = 0; one < points_.size(); ++one) {
     if (one == point || report_.points[one].standing != Standing::open || !points_[one].model) continue;
-    const bool fits = points_[one].shapes[claim].form == shape.form && can_be_kept_.contains(points_[one].assumptions);
+    const bool fits =
+        points_[one].shapes[claim].form == shape.form && can_be_kept_.contains(points_[one].assumptions);
     if (fits && question(one, claim).state == Question::State::open) add(one);
   }
   return members;
@@ -315,6 +318,8 @@ std::vector<std::pair<std::size_t, Run>> TuneBoard::near_runs(std::size_t point)
   return near;
 }
 
-TuneReport TuneBoard::take_report() { return std::move(report_); }
+TuneReport TuneBoard::take_report() {
+  return std::move(report_);
+}
 
 }  // namespace detent::solver

@@ -42,13 +42,14 @@ class TuneBoard {
   /// Settles the point if what is known of its claims suffices. Whether it is settled.
   bool settle_by_answers(std::size_t point);
 
-  /// Claims to ask next: those that broke elsewhere, then all others, then whether their conditions can be met.
+  /// Claims to ask next: those that broke elsewhere, then all others, then whether their conditions can be
+  /// met.
   enum class Turn { likely, others, conditions };
   [[nodiscard]] std::vector<std::uint32_t> open_claims(std::size_t point, Turn turn);
   [[nodiscard]] bool is_open(std::size_t point, std::uint32_t claim);
 
-  /// Points at which the claim is open and has the form that it has at `point`, itself first, whether it is open
-  /// or not; only points with assumptions under which the engine has seen no dead end.
+  /// Points at which the claim is open and has the form that it has at `point`, itself first, whether it is
+  /// open or not; only points with assumptions under which the engine has seen no dead end.
   [[nodiscard]] std::vector<Member> alike(std::size_t point, std::uint32_t claim);
 
   /// What the engine said of a model, all claims of which were asked at this point.
@@ -74,11 +75,11 @@ class TuneBoard {
     std::size_t together = 1;  ///< holds: at how many points its proof shows it
   };
   struct Point {
-    std::optional<dsl::Model> model = {};     ///< with a `possible` claim for each condition of a claim
+    std::optional<dsl::Model> model = {};        ///< with a `possible` claim for each condition of a claim
     std::vector<std::uint32_t> premise_of = {};  ///< of those claims, which claim they are for
-    std::vector<Shape> shapes = {};           ///< one for each claim
-    std::vector<std::size_t> questions = {};  ///< one for each claim
-    std::string assumptions = {};             ///< what is assumed, written out; "" for nothing
+    std::vector<Shape> shapes = {};              ///< one for each claim
+    std::vector<std::size_t> questions = {};     ///< one for each claim
+    std::string assumptions = {};                ///< what is assumed, written out; "" for nothing
     bool taken = false;
     [[nodiscard]] std::size_t claims() const { return questions.size() - premise_of.size(); }
   };

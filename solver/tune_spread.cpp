@@ -1,10 +1,12 @@
-// The value as an unknown. After a claim has been decided at one value, all values that are open and whose circuit
-// is the same but for numbers become one machine (solver/family.hpp), and Z3 is asked
-//   - for runs of it, at whatever value: each rules out its value, is played at all the others, and where it breaks
+// The value as an unknown. After a claim has been decided at one value, all values that are open and whose
+// circuit is the same but for numbers become one machine (solver/family.hpp), and Z3 is asked
+//   - for runs of it, at whatever value: each rules out its value, is played at all the others, and where it
+//   breaks
 //     the claim rules them out too; the values ruled out are taken out of the question;
 //   - after a proof, for the same proof for all values that are left, at once.
-// What this does not settle is left to be decided by itself; so nothing depends on whether it succeeds, and nothing
-// is concluded from an edge: what is proved is proved for every value in question, in between as well.
+// What this does not settle is left to be decided by itself; so nothing depends on whether it succeeds, and
+// nothing is concluded from an edge: what is proved is proved for every value in question, in between as
+// well.
 //
 // What it may cost is bounded by what asking value by value has cost so far.
 #include "solver/tune_spread.hpp"
@@ -25,11 +27,13 @@ constexpr std::chrono::milliseconds most_patience{30'000};
 
 int events_of(const Run& run) {
   int events = 1;
-  for (std::size_t tick = 1; tick < run.ticks(); ++tick) events += run.inputs[tick] == run.inputs[tick - 1] ? 0 : 1;
+  for (std::size_t tick = 1; tick < run.ticks(); ++tick)
+    events += run.inputs[tick] == run.inputs[tick - 1] ? 0 : 1;
   return events;
 }
 
-std::vector<Member> where(const std::vector<Member>& members, const std::function<bool(const Member&)>& wanted) {
+std::vector<Member> where(const std::vector<Member>& members,
+                          const std::function<bool(const Member&)>& wanted) {
   std::vector<Member> found;
   std::copy_if(members.begin(), members.end(), std::back_inserter(found), wanted);
   return found;
@@ -61,12 +65,14 @@ void TuneSpread::look_for_runs(const Family& family, std::uint32_t claim, int st
   const bool possible = board_.model(family.members().front().point).claims[claim].possible;
   double last_use = 0;
   int useless = 0;  // how often in a row a run did nothing at other values
-  std::vector<Member> left = where(family.members(), [&](const Member& one) { return board_.is_open(one.point, claim); });
+  std::vector<Member> left =
+      where(family.members(), [&](const Member& one) { return board_.is_open(one.point, claim); });
   if (left.size() < few_members) return;
   const std::vector<Member> asked = left;
   search_family(family, asked, steps, limits, [&](const FamilyRun& found) {
     last_use = limits.seconds();
-    const auto point = static_cast<std::size_t>(found.row) * task_.grid.columns + static_cast<std::size_t>(found.column);
+    const auto point =
+        static_cast<std::size_t>(found.row) * task_.grid.columns + static_cast<std::size_t>(found.column);
     if (!board_.learn(point, found.run) && !possible && board_.is_open(point, claim)) {
       throw InternalDisagreement{"a run that Z3 found at one of many values breaks nothing there"};
     }
@@ -76,14 +82,15 @@ void TuneSpread::look_for_runs(const Family& family, std::uint32_t claim, int st
       if (one.point == point || !board_.is_open(one.point, claim)) out.push_back(one);
     }
     useless = out.size() > 1 ? 0 : useless + 1;
-    std::erase_if(left, [&](const Member& one) { return one.point == point || !board_.is_open(one.point, claim); });
+    std::erase_if(left,
+                  [&](const Member& one) { return one.point == point || !board_.is_open(one.point, claim); });
     return out;
   });
   wasted_ += limits.seconds() - last_use;
 }
 
-/// At a value whose numbers lie near each other a proof says little about others; then one at which they lie apart
-/// is to be decided next.
+/// At a value whose numbers lie near each other a proof says little about others; then one at which they lie
+/// apart is to be decided next.
 bool TuneSpread::is_better_elsewhere(const Family& family, const std::vector<Member>& open) {
   if (!suggested_.insert(open.front().shape->form).second) return false;
   std::size_t fewest = ambiguities(family, open.front());
@@ -104,9 +111,8 @@ void TuneSpread::prove(const Family& family, std::size_t point, const Verdict& v
   });
   const Member here = open.front();
   if (is_better_elsewhere(family, open)) return;
-  std::vector<EvenClause>& guesses = guesses_[here.shape->form];
   for (EvenClause& clause : said_evenly(family, board_.model(point), *verdict.proof)) {
-    if (std::find(guesses.begin(), guesses.end(), clause) == guesses.end()) guesses.push_back(std::move(clause));
+    guesses_[here.shape->form].insert(std::move(clause));
   }
   if (prove(family, open, verdict.claim, verdict.proof->k)) return;
   const auto row = where(open, [&](const Member& one) { return one.row == here.row; });
@@ -118,7 +124,8 @@ void TuneSpread::prove(const Family& family, std::size_t point, const Verdict& v
 bool TuneSpread::prove(const Family& family, const std::vector<Member>& members, std::uint32_t claim, int k) {
   if (!worth_it(members.size())) return false;
   const Limits limits(most_patience, options_.memory_mib, options_.cancel);
-  const bool proved = prove_family(family, members, guesses_[members.front().shape->form], k, limits);
+  const std::set<EvenClause>& known = guesses_[members.front().shape->form];
+  const bool proved = prove_family(family, members, {known.begin(), known.end()}, k, limits);
   if (proved) {
     board_.proved_together(members, claim);
   } else {

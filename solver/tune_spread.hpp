@@ -1,4 +1,5 @@
-// What is known of a claim at one value, for as many other values as possible at once. Private to solver/tune.cpp.
+// What is known of a claim at one value, for as many other values as possible at once. Private to
+// solver/tune.cpp.
 #pragma once
 
 #include <cstdint>
@@ -19,8 +20,8 @@ class TuneSpread {
   TuneSpread(TuneBoard& board, const TuneTask& task, const TuneOptions& options)
       : board_(board), task_(task), options_(options) {}
 
-  /// After `seconds` of asking for it, this is known of a claim at a point: looks for runs at other values, and for
-  /// one proof for all that are left. May be called from several threads; one at a time works.
+  /// After `seconds` of asking for it, this is known of a claim at a point: looks for runs at other values,
+  /// and for one proof for all that are left. May be called from several threads; one at a time works.
   void from(std::size_t point, const Verdict& verdict, double seconds);
 
  private:
@@ -34,10 +35,10 @@ class TuneSpread {
   const TuneTask& task_;
   const TuneOptions& options_;
   std::mutex busy_;
-  double asked_ = 0, wasted_ = 0;                          ///< seconds
-  std::map<std::string, std::vector<EvenClause>> guesses_;  ///< by form: from all proofs so far
-  std::set<std::string> suggested_;                         ///< forms for which a value to prove at was named
-  std::map<std::string, int> steps_;                        ///< by form: of the longest run
+  double asked_ = 0, wasted_ = 0;                        ///< seconds
+  std::map<std::string, std::set<EvenClause>> guesses_;  ///< by form: from all proofs so far
+  std::set<std::string> suggested_;                      ///< forms for which a value to prove at was named
+  std::map<std::string, int> steps_;                     ///< by form: of the longest run
 };
 
 }  // namespace detent::solver

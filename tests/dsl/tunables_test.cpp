@@ -1,6 +1,6 @@
-// What `detent tune` reads of a text: its tunables in whole numbers, steps as they are written, and the text with
-// other values in their place. The language's rules are in dsl/README.md ("Tunable"); that the finest step of a
-// level is one of its last written digit is this project's own decision (no source).
+// What `detent tune` reads of a text: its tunables in whole numbers, steps as they are written, and the text
+// with other values in their place. The language's rules are in dsl/README.md ("Tunable"); that the finest
+// step of a level is one of its last written digit is this project's own decision (no source).
 #include "dsl/tunables.hpp"
 
 #include "dsl/front.hpp"
@@ -64,7 +64,8 @@ TEST_CASE("Values of tunables in words") {
   CHECK(dsl::value_text(all[2], 7, 20'000) == "7");
 }
 
-TEST_CASE("A step is a whole number of ticks or of the last digit, in the unit of the tunable, and at least one") {
+TEST_CASE(
+    "A step is a whole number of ticks or of the last digit, in the unit of the tunable, and at least one") {
   const auto all = dsl::tunables(good().tree, 20'000);
   CHECK(dsl::read_step(all[0], "100 ms", 20'000) == 5);
   CHECK(dsl::read_step(all[0], "100ms", 20'000) == 5);
@@ -73,8 +74,8 @@ TEST_CASE("A step is a whole number of ticks or of the last digit, in the unit o
   CHECK(dsl::read_step(all[1], "0.5 %", 20'000) == 5);
   CHECK(dsl::read_step(all[1], "1%", 20'000) == 10);
   CHECK(dsl::read_step(all[2], "2", 20'000) == 2);
-  for (const char* wrong : {"", " ", "5", "30 ms", "0 ms", "-20 ms", "1.2.3 s", "1e3 ms", "%", "5 %", ".", "1. s",
-                            "9999999999999 s", "0.0000001 s"}) {
+  for (const char* wrong : {"", " ", "5", "30 ms", "0 ms", "-20 ms", "1.2.3 s", "1e3 ms", "%", "5 %", ".",
+                            "1. s", "9999999999999 s", "0.0000001 s"}) {
     INFO(wrong);
     CHECK_FALSE(dsl::read_step(all[0], wrong, 20'000));
   }

@@ -29,9 +29,9 @@ claim shut: open only within 5 ticks after rises(go)
 
 struct Values {
   dsl::Compiled compiled;
-  std::vector<dsl::Model> models;
-  std::vector<Shape> shapes;
-  std::vector<Member> members;
+  std::vector<dsl::Model> models = {};
+  std::vector<Shape> shapes = {};
+  std::vector<Member> members = {};
 };
 
 Values values_of(const std::string& text) {
@@ -56,7 +56,8 @@ bool is_proved(const dsl::Model& model) {
   return report.verdicts.front().outcome == Outcome::proved;
 }
 
-std::vector<Member> only(const std::vector<Member>& members, const std::function<bool(const Member&)>& wanted) {
+std::vector<Member> only(const std::vector<Member>& members,
+                         const std::function<bool(const Member&)>& wanted) {
   std::vector<Member> some;
   std::copy_if(members.begin(), members.end(), std::back_inserter(some), wanted);
   return some;
@@ -85,8 +86,9 @@ TEST_CASE("Values that differ in numbers alone are one family, whose numbers gro
   }
 }
 
-TEST_CASE("Runs found with the value as an unknown break the claim at the value that they name, and find all that "
-          "fail") {
+TEST_CASE(
+    "Runs found with the value as an unknown break the claim at the value that they name, and find all that "
+    "fail") {
   const Values all = values_of(window);
   const Family family(all.models[3], 0, from(all, 3));
   const Limits limits({}, {}, nullptr);
@@ -116,7 +118,8 @@ TEST_CASE("A proof for many values holds for just those at which each is proved 
   const Proof& proof = *report.verdicts.front().proof;
   const std::vector<EvenClause> guesses = said_evenly(family, all.models[start], proof);
   const Limits limits({}, {}, nullptr);
-  const auto good = only(family.members(), [&](const Member& one) { return is_proved(all.models[one.point]); });
+  const auto good =
+      only(family.members(), [&](const Member& one) { return is_proved(all.models[one.point]); });
   REQUIRE(good.size() >= 3);
   REQUIRE(good.size() < family.members().size());
   CHECK(prove_family(family, good, guesses, proof.k, limits));
