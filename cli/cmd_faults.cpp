@@ -97,6 +97,7 @@ CommandResult faults(const FaultsOptions& options) {
   if (!compiled.model) {
     return no_study(compiled, settings, faults_json(file, compiled, nullptr, Status::input_wrong));
   }
+  if (compiled.model->claims.empty()) return nothing_claimed("there is nothing that a fault could break");
   dsl::FaultOptions kinds{.ends = dsl::ends_of_levels(*compiled.model)};
   if (auto problem = read_fault_options(options, compiled.model->tick_us, kinds)) return std::move(*problem);
   std::vector<dsl::Alteration> list = dsl::list_faults(*compiled.design, kinds);

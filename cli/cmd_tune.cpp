@@ -105,8 +105,7 @@ Outcome<Axes> axes_of(const std::vector<const Tunable*>& tunables, const std::op
 Outcome<std::vector<Axes>> plan(const TuneOptions& options, const dsl::Compiled& compiled) {
   const dsl::Model& model = *compiled.model;
   if (model.claims.empty()) {
-    return usage_error("this design claims nothing, so every value is as good as any other",
-                       "add a line such as 'claim NAME \"…\": whenever …: …'");
+    return nothing_claimed("every value is as good as any other");
   }
   const std::vector<Tunable> all = dsl::tunables(compiled.tree, model.tick_us);
   if (all.empty()) {

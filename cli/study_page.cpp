@@ -17,6 +17,11 @@ CommandResult no_study(const dsl::Compiled& compiled, const StudySettings& setti
   return {.errors = render(errors_page(compiled, errors), errors), .status = Status::input_wrong};
 }
 
+CommandResult nothing_claimed(const std::string& so) {
+  return usage_error("this design claims nothing, so " + so,
+                     "add a line such as 'claim NAME \"…\": whenever …: …'");
+}
+
 CommandResult contradiction(const dsl::Compiled& compiled, dsl::Value no_run_of,
                             const StudySettings& settings) {
   solver::Report report;

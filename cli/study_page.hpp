@@ -14,6 +14,9 @@ namespace detent::cli {
 [[nodiscard]] CommandResult no_study(const dsl::Compiled& compiled, const StudySettings& settings,
                                      std::string json);
 
+/// For a design without claims; `so`: what follows from it.
+[[nodiscard]] CommandResult nothing_claimed(const std::string& so);
+
 /// For assumptions that contradict each other, so that no run has this many ticks: which ones they are.
 [[nodiscard]] CommandResult contradiction(const dsl::Compiled& compiled, dsl::Value no_run_of,
                                           const StudySettings& settings);

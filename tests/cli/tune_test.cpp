@@ -187,6 +187,21 @@ claim positive: always level >= 1
   CHECK(has(result.output, "6 to 9  no run  4 values; the assumptions contradict each other"));
 }
 
+TEST_CASE("a value at which a claim says nothing is mentioned") {
+  const std::string text =
+      "tick 10 ms\ntunable t = 3 from 1 to 9\nbutton a\ncounter n up a from 0 to 5\n"
+      "claim c: whenever n == t: not (n == 0)\nclaim d: never n == 6\n";
+  const ProcessResult page = run_detent({"tune", "-"}, {.input = text});
+  CHECK(page.status == 0);
+  CHECK(has(page.output, "c says nothing at 4 of these values, the first 6, the last 9"));
+  const json document = json::parse(run_detent({"tune", "-", "--format", "json"}, {.input = text}).output);
+  for (const std::string& complaint : schema_complaints(schema(), document)) FAIL_CHECK(complaint);
+  const json& points = document["studies"][0]["points"];
+  for (std::size_t point = 0; point < points.size(); ++point) {
+    CHECK(points[point].contains("vacuous") == (point + 1 > 5));  // the count goes up to 5
+  }
+}
+
 TEST_CASE("mistakes of a user of tune name the mend") {
   const Folder folder;
   const std::string none = folder.write("none.detent", "tick 20 ms\nbutton go\nclaim c: possible go\n");
