@@ -11,8 +11,8 @@ namespace {
 
 /// Of the commands that ask many questions, after --timeout.
 std::string limit_options() {
-  return R"(  --total-timeout TIME  for all of it together, for example 5min; what is known by
-                        then is told, the rest is undecided
+  return R"(  --total-timeout TIME  for all of it together, for example 5min; what is known
+                        by then is told, the rest is undecided
   --memory AMOUNT       the most memory to use, for example 2GiB
   --jobs N              work with N threads; if not said, as many as the machine
                         has cores
@@ -270,7 +270,8 @@ std::string gaps_help() {
 The design is changed a little, in one place after another: a condition always
 on, always off or inverted, or left out where it is joined with others; a
 threshold a step higher or lower; a time a tick longer or shorter; a latch that
-lets the other side win, or starts otherwise; a line of stages left out. Where every claim still holds, nobody would notice.
+lets the other side win, or starts otherwise; a line of stages left out. Where
+every claim still holds, nobody would notice.
 Changes that never show at an output are no gaps, and are listed apart.
 
 Also: claims that add nothing the others do not notice, assumptions that no

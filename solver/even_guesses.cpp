@@ -75,10 +75,11 @@ class Reader {
  private:
   [[nodiscard]] std::vector<Even> readings_of(const Atom& atom) const {
     const Memory& memory = family_.machine().memories[index_of_[atom.first]];
-    if (memory.clock && atom.kind == Atom::Kind::at_least && atom.limit == ends_[atom.first]) {
-      return {{memory.range.high, 0, 0}};  // "does not count any more"
-    }
     std::vector<Even> found{{atom.limit, 0, 0}};
+    if (memory.clock && atom.kind == Atom::Kind::at_least && atom.limit == ends_[atom.first]) {
+      // "Does not count any more"; or only "is beyond its last limit", after which it stops there.
+      found.push_back({memory.range.high, 0, 0});
+    }
     if (memory.condition) return found;
     for (const Even& plus : numbers_) {
       for (const Even& minus : numbers_) {

@@ -12,6 +12,9 @@
 #include "solver/tune_spread.hpp"
 
 #include <algorithm>
+#include <ctime>
+#include <functional>
+#include <iterator>
 
 #include "solver/family_search.hpp"
 #include "solver/limits.hpp"
@@ -22,8 +25,15 @@ namespace {
 constexpr std::size_t few_members = 3;
 constexpr int usual_steps = 10;
 constexpr int most_steps = 24;
-constexpr double free_seconds = 0.5;
+constexpr double free_seconds = 1;
 constexpr std::chrono::milliseconds most_patience{30'000};
+
+/// Processor time of this thread: how long others keep the machine busy says nothing of what is worth while.
+double processor_seconds() {
+  timespec now{};
+  clock_gettime(CLOCK_THREAD_CPUTIME_ID, &now);
+  return static_cast<double>(now.tv_sec) + static_cast<double>(now.tv_nsec) / 1e9;
+}
 
 int events_of(const Run& run) {
   int events = 1;
@@ -63,14 +73,14 @@ void TuneSpread::from(std::size_t point, const Verdict& verdict, double seconds)
 void TuneSpread::look_for_runs(const Family& family, std::uint32_t claim, int steps) {
   const Limits limits(most_patience, options_.memory_mib, options_.cancel);
   const bool possible = board_.model(family.members().front().point).claims[claim].possible;
-  double last_use = 0;
+  double last_use = processor_seconds();
   int useless = 0;  // how often in a row a run did nothing at other values
   std::vector<Member> left =
       where(family.members(), [&](const Member& one) { return board_.is_open(one.point, claim); });
   if (left.size() < few_members) return;
   const std::vector<Member> asked = left;
   search_family(family, asked, steps, limits, [&](const FamilyRun& found) {
-    last_use = limits.seconds();
+    last_use = processor_seconds();
     const auto point =
         static_cast<std::size_t>(found.row) * task_.grid.columns + static_cast<std::size_t>(found.column);
     if (!board_.learn(point, found.run) && !possible && board_.is_open(point, claim)) {
@@ -86,7 +96,7 @@ void TuneSpread::look_for_runs(const Family& family, std::uint32_t claim, int st
                   [&](const Member& one) { return one.point == point || !board_.is_open(one.point, claim); });
     return out;
   });
-  wasted_ += limits.seconds() - last_use;
+  wasted_ += processor_seconds() - last_use;
 }
 
 /// At a value whose numbers lie near each other a proof says little about others; then one at which they lie
@@ -124,12 +134,13 @@ void TuneSpread::prove(const Family& family, std::size_t point, const Verdict& v
 bool TuneSpread::prove(const Family& family, const std::vector<Member>& members, std::uint32_t claim, int k) {
   if (!worth_it(members.size())) return false;
   const Limits limits(most_patience, options_.memory_mib, options_.cancel);
+  const double start = processor_seconds();
   const std::set<EvenClause>& known = guesses_[members.front().shape->form];
   const bool proved = prove_family(family, members, {known.begin(), known.end()}, k, limits);
   if (proved) {
     board_.proved_together(members, claim);
   } else {
-    wasted_ += limits.seconds();
+    wasted_ += processor_seconds() - start;
   }
   return proved;
 }

@@ -251,9 +251,11 @@ TEST_CASE("output that nobody gets is no verdict") {
 
 TEST_CASE("a limit for all questions together leaves the rest undecided, and tells what is known") {
   const Folder folder;
-  std::string text = "tick 20 ms\nchannel push from 0 % to 100 % step 1 %\nbutton a\nlatch lit set a reset not a\n";
-  text += "keep total = min(previous(total, starting 0 %) + 3 * push, 1000000 %) when true starting 0 %\n"
-          "signal there = total == 20000 %\nclaim never_there: never there\n";
+  std::string text =
+      "tick 20 ms\nchannel push from 0 % to 100 % step 1 %\nbutton a\nlatch lit set a reset not a\n";
+  text +=
+      "keep total = min(previous(total, starting 0 %) + 3 * push, 1000000 %) when true starting 0 %\n"
+      "signal there = total == 20000 %\nclaim never_there: never there\n";
   folder.write("slow.detent", text);
   const auto start = std::chrono::steady_clock::now();
   const ProcessResult result = folder.compare(
@@ -303,8 +305,10 @@ TEST_CASE("wrong input ends with status 2 and a mend") {
   refused({"lamp.detent", "lamp.detent", "--goal", "lamps"}, "--goal: nothing here is called 'lamps'");
   refused({"lamp.detent", "lamp.detent", "--goal", "lamp)\nbutton more\nclaim d: never (go"}, "--goal: ");
   refused({"lamp.detent", "lamp.detent", "--lock", "light"}, "--lock: ");
-  // Each condition is read by itself: what would close a bracket round it, or begin a declaration, is no condition.
-  refused({"lamp.detent", "lamp.detent", "--goal", "lamp) or (go"}, "--goal: 'lamp) or (go' is not one condition");
+  // Each condition is read by itself: what would close a bracket round it, or begin a declaration, is no
+  // condition.
+  refused({"lamp.detent", "lamp.detent", "--goal", "lamp) or (go"},
+          "--goal: 'lamp) or (go' is not one condition");
   refused({"lamp.detent", "lamp.detent", "--rest", "lamp or"}, "--rest: 'lamp or' is not one condition");
   refused({"lamp.detent", "lamp.detent", "--lock", "stop\nclaim z: never go"}, "is not one condition");
   refused({"lamp.detent", "lamp.detent", "--goal", ""}, "--goal: nothing is written");

@@ -126,10 +126,10 @@ claim closes: window only within 400 ms after rises(nudge)
   CHECK(has(result.output, "All claims hold at 5 of 6 values. What is written is one of them."));
   CHECK(has(result.output,
             "    100 ms to 500 ms  holds  5 values\n    600 ms            FAILS  1 value; closes\n"));
-  CHECK(has(
-      result.output,
-      "Edge: all claims hold at 500 ms, and not at 600 ms.\n"
-      "    500 ms: 1 claim proved in every run of any length.\n    600 ms:\n\nREFUTED by a run of 6 ticks"));
+  CHECK(has(result.output,
+            "Edge: all claims hold at 500 ms, and not at 600 ms.\n"
+            "    500 ms: 1 claim proved in every run of any length"));
+  CHECK(has(result.output, "    600 ms:\n\nREFUTED by a run of 6 ticks"));
 }
 
 TEST_CASE("tunables of parts, of included files and of levels with decimals") {

@@ -19,7 +19,8 @@ using namespace detent::solver;
 
 namespace {
 
-/// A window that must be shut again: a pulse of n ticks is on up to n - 1 ticks after the rise, so up to 6 ticks do.
+/// A window that must be shut again: a pulse of n ticks is on up to n - 1 ticks after the rise, so up to 6
+/// ticks do.
 const char* const window = R"(tick 20 ms
 tunable patience = 3 ticks from 1 tick to 12 ticks
 button go
