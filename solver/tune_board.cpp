@@ -184,7 +184,7 @@ PointFinding TuneBoard::broken_by(std::size_t point, std::uint32_t claim) const 
     if (!seen.broken) throw InternalDisagreement{"a run that breaks a claim does not break it again"};
     if (*seen.broken != claim || seen.ticks != asked.run->ticks()) {
       Run run = *asked.run;
-      run.inputs.resize(seen.ticks);
+      run.inputs.cut(seen.ticks);
       return {.standing = Standing::fails, .claim = *seen.broken, .run = std::move(run)};
     }
   }
@@ -303,7 +303,7 @@ bool TuneBoard::learn(std::size_t point, const Run& run) {
     throw InternalDisagreement{"a claim is proved that a replayed run breaks"};
   }
   Run here = run;
-  here.inputs.resize(seen.ticks);
+  here.inputs.cut(seen.ticks);
   settle(point, {.standing = Standing::fails, .claim = *seen.broken, .run = std::move(here)});
   ++report_.statistics.carried;
   return true;

@@ -36,10 +36,7 @@ double processor_seconds() {
 }
 
 int events_of(const Run& run) {
-  int events = 1;
-  for (std::size_t tick = 1; tick < run.ticks(); ++tick)
-    events += run.inputs[tick] == run.inputs[tick - 1] ? 0 : 1;
-  return events;
+  return static_cast<int>(std::min<std::size_t>(run.inputs.stretches().size(), most_steps));
 }
 
 std::vector<Member> where(const std::vector<Member>& members,
