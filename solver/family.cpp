@@ -53,11 +53,11 @@ Family::Family(const dsl::Model& model, std::uint32_t claim, const std::vector<M
   fit(members, numbers);
   const NodeId watched = model.claims[claim].watch;
   build(slice_for(model, {watched}), numbers);
-  machine_ = machine_of(slice_, model, {watched});
-  machine_.unknown = &unknown_;
+  machine_.emplace(machine_of(slice_, model, {watched}));
+  machine_->unknown = &unknown_;
   watch_ = slice_.node_of[watched];
-  for (std::size_t index = 0; index < machine_.memories.size(); ++index) {
-    Memory& memory = machine_.memories[index];
+  for (std::size_t index = 0; index < machine_->memories.size(); ++index) {
+    Memory& memory = machine_->memories[index];
     if (memory.clock) continue;  // they stop far above
     for (const Member& one : members_) {
       const dsl::Range& range = one.shape->ranges[index];
@@ -68,7 +68,7 @@ Family::Family(const dsl::Model& model, std::uint32_t claim, const std::vector<M
   }
   memory_of_.assign(model.circuit.nodes().size(), no_memory);
   std::map<NodeId, std::uint32_t> index_of;
-  for (const Memory& memory : machine_.memories) {
+  for (const Memory& memory : machine_->memories) {
     index_of.emplace(memory.node, static_cast<std::uint32_t>(index_of.size()));
   }
   for (NodeId whole = 0; whole < memory_of_.size(); ++whole) {

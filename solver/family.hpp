@@ -5,6 +5,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <map>
+#include <optional>
 #include <vector>
 
 #include "dsl/model.hpp"
@@ -27,7 +28,7 @@ class Family {
   Family(const Family&) = delete;
   Family& operator=(const Family&) = delete;
 
-  [[nodiscard]] const Machine& machine() const { return machine_; }
+  [[nodiscard]] const Machine& machine() const { return *machine_; }
   [[nodiscard]] NodeId watch() const { return watch_; }
   /// Those that fit; the first among them.
   [[nodiscard]] const std::vector<Member>& members() const { return members_; }
@@ -47,7 +48,7 @@ class Family {
   std::vector<Member> members_;
   std::map<Value, Even> unknown_;
   Slice slice_;
-  Machine machine_;
+  std::optional<Machine> machine_;
   NodeId watch_ = dsl::no_node;
   std::vector<std::uint32_t> memory_of_;
 };
