@@ -54,6 +54,12 @@ void describe_common(CLI::App& command, CommonOptions& options) {
   command.add_option("--color", options.color);
 }
 
+/// Of the commands that ask many questions, one after another.
+void describe_many(CLI::App& command, CommonOptions& options) {
+  describe_common(command, options);
+  command.add_option("--total-timeout", options.total_timeout);
+}
+
 void describe_check(CommandLine& line) {
   CheckOptions& options = line.check_options;
   line.check = line.app.add_subcommand("check");
@@ -68,7 +74,7 @@ void describe_check(CommandLine& line) {
 
 void describe_study(CLI::App& command, StudyOptions& options) {
   command.add_option("FILE", options.file)->required();
-  describe_common(command, options);
+  describe_many(command, options);
 }
 
 void describe_studies(CommandLine& line) {
@@ -93,7 +99,7 @@ void describe_compare(CommandLine& line) {
   line.compare->add_option("--goal", options.goal);
   line.compare->add_option("--lock", options.lock);
   line.compare->add_option("--rest", options.rest);
-  describe_common(*line.compare, options);
+  describe_many(*line.compare, options);
   line.compare->add_flag("--brief", options.brief)->disable_flag_override();
   line.compare->add_flag("--all-signals", options.all_signals)->disable_flag_override();
   line.compare->add_flag("--statistics", options.statistics)->disable_flag_override();
@@ -106,7 +112,7 @@ void describe_tune(CommandLine& line) {
   line.tune->add_option("--only", options.only);
   line.tune->add_option("--together", options.together)->expected(2);
   line.tune->add_option("--step", options.step);
-  describe_common(*line.tune, options);
+  describe_many(*line.tune, options);
   line.tune->add_flag("--all-signals", options.all_signals)->disable_flag_override();
   line.tune->add_flag("--statistics", options.statistics)->disable_flag_override();
 }
@@ -196,9 +202,10 @@ CommandResult unexpected(const CommandLine& line, const std::vector<std::string>
   if (seen.size() > 1 && seen.front() == '-') return unknown_option(line, seen);
   const std::string command = command_of(line);
   if (command.empty()) {
-    return usage_error(fmt::format("there is no command '{}'", seen),
-                       near_mend(seen, {"check", "compare", "why", "faults", "gaps", "tune", "recheck", "show"},
-                                 fmt::format("to check a design, write: detent check {}", seen)));
+    return usage_error(
+        fmt::format("there is no command '{}'", seen),
+        near_mend(seen, {"check", "compare", "why", "faults", "gaps", "tune", "recheck", "show"},
+                  fmt::format("to check a design, write: detent check {}", seen)));
   }
   const std::string mend =
       command == "show"
@@ -230,10 +237,25 @@ CommandResult missing(const CommandLine& line, const CLI::ParseError& error) {
 /// What stands behind an option, by the option's name; for the messages.
 std::string example_of(const std::string& option) {
   static const std::map<std::string, std::string> examples{
-      {"--within", "--within \"20 s\""}, {"--claim", "--claim in_time"}, {"--timeout", "--timeout 30s"},
-      {"--memory", "--memory 2GiB"},     {"--jobs", "--jobs 2"},         {"--evidence", "--evidence proofs"},
-      {"--format", "--format json"},     {"--width", "--width 100"},     {"--color", "--color never"},
-      {"--only", "--only patience"},     {"--step", "--step \"100 ms\""},
+      {"--within", "--within \"20 s\""},
+      {"--claim", "--claim in_time"},
+      {"--timeout", "--timeout 30s"},
+      {"--total-timeout", "--total-timeout 5min"},
+      {"--goal", "--goal live"},
+      {"--lock", "--lock \"guard is safe\""},
+      {"--rest", "--rest \"jet == -100 %\""},
+      {"--match", "--match thrust=throttle"},
+      {"--tolerance", "--tolerance \"5 %\""},
+      {"--bounce", "--bounce \"3 ticks\""},
+      {"--fault", "--fault \"cover stuck pressed\""},
+      {"--memory", "--memory 2GiB"},
+      {"--jobs", "--jobs 2"},
+      {"--evidence", "--evidence proofs"},
+      {"--format", "--format json"},
+      {"--width", "--width 100"},
+      {"--color", "--color never"},
+      {"--only", "--only patience"},
+      {"--step", "--step \"100 ms\""},
       {"--together", "--together patience rest"},
       {"--solver", "--solver cvc5"},
   };
@@ -300,7 +322,9 @@ CommandResult answer(int argc, const char* const* argv) {
   CommandLine line;
   describe(line);
   if (std::optional<CommandResult> early = parse(line, argc, argv)) return std::move(*early);
-  return dispatch(line);
+  CommandResult result = dispatch(line);
+  result.command = command_of(line);
+  return result;
 }
 
 }  // namespace

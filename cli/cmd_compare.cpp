@@ -3,6 +3,7 @@
 #include "cli/cmd_compare.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <variant>
 
@@ -43,10 +44,11 @@ CommandResult answer(const CompareOptions& options, const CompareResult& result,
     const std::string whose = !found->side                  ? "the two designs together assume"
                               : *found->side == dsl::side_a ? "A assumes"
                                                             : "B assumes";
-    return usage_error(
-        fmt::format("no run of {} obeys all that {}, so there is nothing to compare",
-                    ticks_words(found->ticks, result.both->model.tick_us), whose),
-        "one of the assumptions must go or ask for less; detent check tells more of each design");
+    return usage_error(fmt::format("no run of {} obeys all that {}, so there is nothing to compare",
+                                   ticks_words(found->ticks, result.both->model.tick_us), whose),
+                       found->names.empty() ? "one of the assumptions must go or ask for less"
+                                            : fmt::format("one of these must go or ask for less: '{}'",
+                                                          fmt::join(found->names, "', '")));
   }
   const Terminal terminal = choose_terminal(settings.terminal, look_around(1));
   const CompareWishes wishes{
@@ -68,7 +70,7 @@ CommandResult compare(const CompareOptions& options) {
   if (auto problem = plan_comparison(options, result)) return std::move(*problem);
   result.allowed = patience_words(settings);
   {
-    const Interrupt interrupt;
+    const Interrupt interrupt(settings.total_timeout);
     ProgressLine line;
     result.comparison =
         solver::compare(result.model(dsl::side_a), result.model(dsl::side_b), *result.both, result.questions,

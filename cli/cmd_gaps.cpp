@@ -14,7 +14,7 @@ namespace detent::cli {
 namespace {
 
 GapStudy study(const dsl::Compiled& compiled, const StudySettings& settings) {
-  const Interrupt interrupt;
+  const Interrupt interrupt(settings.total_timeout);
   ProgressLine line;
   return study_gaps(*compiled.design, compiled.sources,
                     {.timeout = settings.timeout,
@@ -55,6 +55,7 @@ CommandResult gaps(const StudyOptions& options) {
   if (!compiled.model) {
     return no_study(compiled, settings, gaps_json(options.file, compiled, nullptr, Status::input_wrong));
   }
+  if (compiled.model->claims.empty()) return nothing_claimed("nobody would notice any change of it");
   const GapStudy result = study(compiled, settings);
   const Status status = status_of(result);
   if (settings.json) return {.output = gaps_json(options.file, compiled, &result, status), .status = status};

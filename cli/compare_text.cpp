@@ -5,10 +5,9 @@
 
 #include <algorithm>
 
-#include "cli/breakage.hpp"
+#include "cli/compare_claims.hpp"
 #include "cli/compare_figures.hpp"
 #include "cli/compare_run.hpp"
-#include "cli/verdict_text.hpp"
 #include "cli/words.hpp"
 #include "solver/interpreter.hpp"
 
@@ -25,10 +24,6 @@ using solver::SignalAnswer;
 using solver::Verdict;
 
 constexpr const char* indent = "    ";
-
-const char* letter(std::size_t side) {
-  return side == side_a ? "A" : "B";
-}
 
 /// The name that both have, or both names.
 std::string pair_name(const CompareResult& result, const dsl::SignalPair& pair) {
@@ -128,10 +123,11 @@ void add_parting(Page& page, const CompareResult& result, const SignalAnswer& an
     return;
   }
   const std::size_t ticks = verdict.run->ticks();
-  add_paragraph(
-      page, "  ",
-      fmt::format("{}: in a run of {} (tick 0 to {})", words, count_words(ticks, "tick"), ticks - 1),
-      terminal, Style::bad);
+  add_paragraph(page, "  ",
+                ticks == 1 ? fmt::format("{}: in a run of 1 tick (tick 0)", words)
+                           : fmt::format("{}: in a run of {} (tick 0 to {})", words,
+                                         count_words(ticks, "tick"), ticks - 1),
+                terminal, Style::bad);
   if (wishes.brief) return;
   const solver::Trace trace = solver::replay(both.model.circuit, *verdict.run);
   SharedRun shared{
@@ -178,93 +174,38 @@ void add_signals(Page& page, const CompareResult& result, const CompareWishes& w
                 Style::good);
 }
 
-// ---- Claims ----
-
-/// Signals of the other design that stand beside those that the claim names.
-void add_counterparts(const CompareResult& result, std::size_t side, std::vector<std::uint32_t>& names) {
-  const dsl::SideBySide& both = *result.both;
-  const std::vector<std::uint32_t> own = names;
-  for (const dsl::Compared& one : both.compared) {
-    const std::uint32_t here = both.signal_of[side][side == side_a ? one.pair.a : one.pair.b];
-    const std::uint32_t there = both.signal_of[1 - side][side == side_a ? one.pair.b : one.pair.a];
-    if (here != there && std::find(own.begin(), own.end(), here) != own.end()) names.push_back(there);
-  }
-}
-
-void add_claim_run(Page& page, const CompareResult& result, std::size_t side, const Verdict& verdict,
-                   const CompareWishes& wishes, const Terminal& terminal) {
-  const dsl::Claim claim = dsl::claim_beside(*result.both, side, result.model(side).claims[verdict.claim]);
-  const dsl::Model& model = result.both->model;
-  const solver::Trace trace = solver::replay(model.circuit, *verdict.run);
-  SharedRun shared{.model = model, .run = *verdict.run, .about = claim.watch, .names = claim.first.mentions};
-  if (claim.second) {
-    shared.names.insert(shared.names.end(), claim.second->mentions.begin(), claim.second->mentions.end());
-  }
-  add_counterparts(result, side, shared.names);
-  shared.ending = break_words(model, claim, trace);
-  shared.mark = claim.possible ? "done here" : "broken here";
-  shared.mark_style = claim.possible ? Style::good : Style::bad;
-  shared.all_signals = wishes.all_signals;
-  page.push_back({});
-  add_page(page, shared_run_page(shared, std::string(indent) + indent, terminal));
-}
-
-Span answer_words(const CompareResult& result, std::size_t row, std::size_t side) {
-  const auto& verdict = result.comparison->claims[row][side];
-  if (!verdict) return {"not asked: " + result.claims[row].why_not[side], Style::unsure};
-  Span words = verdict_words(result.model(side), *verdict);
-  if (verdict->vacuous) words.text += " (it says nothing: its condition never comes true)";
-  return words;
-}
-
-void add_claim(Page& page, const CompareResult& result, std::size_t row, const CompareWishes& wishes,
-               const Terminal& terminal) {
-  const ComparedClaim& claim = result.claims[row];
-  const auto& verdicts = result.comparison->claims[row];
-  const std::string wording =
-      claim.worded_by ? fmt::format(" (as {} words it)", letter(*claim.worded_by)) : "";
-  page.push_back({{"  " + claim.name, Style::strong}, {wording}});
-  const Span a = answer_words(result, row, side_a);
-  const Span b = answer_words(result, row, side_b);
-  if (a.text == b.text) {
-    add_paragraph(page, std::string(indent) + "A and B: ", a.text, terminal, a.style);
-  } else {
-    add_paragraph(page, std::string(indent) + "A: ", a.text, terminal, a.style);
-    add_paragraph(page, std::string(indent) + "B: ", b.text, terminal, b.style);
-  }
-  // Where both answer alike, detent check shows the run of each.
-  if (wishes.brief || !verdicts[side_a] || !verdicts[side_b] ||
-      same_answer(*verdicts[side_a], *verdicts[side_b]))
-    return;
-  for (const std::size_t side : {side_a, side_b}) {
-    if (verdicts[side]->run) add_claim_run(page, result, side, *verdicts[side], wishes, terminal);
-  }
-}
-
-void add_claims(Page& page, const CompareResult& result, const CompareWishes& wishes,
-                const Terminal& terminal) {
-  if (result.claims.empty()) return;
-  page.push_back({});
-  page.push_back({{"Claims", Style::strong}, {", asked of both"}});
-  for (std::size_t row = 0; row < result.claims.size(); ++row) add_claim(page, result, row, wishes, terminal);
-}
-
 // ---- End ----
+
+/// Two designs that have nothing in common, and claim nothing, are the same only in that.
+bool has_nothing(const CompareResult& result) {
+  const auto& figures = result.comparison->figures;
+  const auto left_out = [](const solver::Figure& one) {
+    return one.state == solver::Figure::State::left_out;
+  };
+  return result.comparison->signals.empty() && result.claims.empty() &&
+         std::all_of(figures[side_a].begin(), figures[side_a].end(), left_out) &&
+         std::all_of(figures[side_b].begin(), figures[side_b].end(), left_out);
+}
 
 void add_end(Page& page, const CompareResult& result, const Terminal& terminal) {
   page.push_back({});
   const Status status = status_of(result);
-  const std::string words = status == Status::refuted     ? "They differ."
-                            : status == Status::undecided ? "No difference was found, but not all is decided."
-                                                          : "The same in all that both have, for all time.";
+  const std::string words =
+      status == Status::refuted     ? "They differ."
+      : status == Status::undecided ? "No difference was found, but not all is decided."
+      : has_nothing(result)
+          ? "There was nothing to compare: no output and no element that both have, no claim, no figure."
+          : "The same in all that both have, for all time.";
   add_paragraph(page, "", words, terminal,
                 status == Status::refuted     ? Style::bad
                 : status == Status::undecided ? Style::unsure
                                               : Style::good);
   if (is_undecided(result)) {
-    add_paragraph(page, "",
-                  "What is undecided ran into a limit, or you stopped it: --timeout and --memory allow more.",
-                  terminal, Style::unsure);
+    add_paragraph(
+        page, "",
+        "What is undecided ran into a limit, or you stopped it: --timeout, --total-timeout and --memory "
+        "allow more.",
+        terminal, Style::unsure);
   }
   add_paragraph(page, "", "A proof is about the model, not the wiring: blade or propeller off on the bench.",
                 terminal);
@@ -277,7 +218,7 @@ Page compare_page(const CompareResult& result, const CompareWishes& wishes, cons
   add_head(page, result, terminal);
   add_match(page, result, terminal);
   add_signals(page, result, wishes, terminal);
-  add_claims(page, result, wishes, terminal);
+  add_page(page, compared_claims_page(result, wishes, terminal));
   page.push_back({});
   add_page(page, figures_page(result, wishes, terminal));
   if (wishes.statistics) {

@@ -62,7 +62,9 @@ class FaultsPage {
     paragraph(
         "",
         "A fault changes what the design reads or does, never what a claim says of the hands: of an input, "
-        "and of a signal made of inputs alone, a claim means how the hands really stand.",
+        "and of a signal or timer made of inputs alone, a claim means how the hands really stand. Of all "
+        "else "
+        "(a latch, a counter) it sees what the faulty design does.",
         Style::faint);
   }
 
@@ -215,8 +217,19 @@ class FaultsPage {
   void share(const std::string& what, const std::vector<FaultCase>& cases) {
     const FaultSummary sum = summary_of(model_, study_, cases);
     const std::size_t possible = cases.size() - sum.ruled_out;
+    if (possible == 0) {
+      paragraph("",
+                cases.empty()
+                    ? fmt::format("There is no {} to look at{}.", what,
+                                  what == "pair" ? ": fewer than two faults of different elements are "
+                                                   "survived one by one"
+                                                 : "")
+                    : fmt::format("The assumptions rule out every {} that was to be looked at.", what),
+                Style::unsure);
+      return;
+    }
     std::string text = fmt::format("The design survives {} of {}", sum.survived, count_words(possible, what));
-    if (possible > 0) text += fmt::format(" ({} %)", 100 * sum.survived / possible);
+    text += fmt::format(" ({} %)", 100 * sum.survived / possible);
     text += to_lose() == safety_.size() ? ", with every safety claim still proved"
                                         : ", with every safety claim still proved that is proved without it";
     if (sum.fallen > 0) text += fmt::format("; with {} a claim falls", sum.fallen);

@@ -11,6 +11,7 @@ namespace detent::cli {
 /// How a command that asks the engines is limited and shown.
 struct CommonOptions {
   std::optional<std::string> timeout = {};
+  std::optional<std::string> total_timeout = {};  ///< of the commands that ask many questions
   std::optional<std::string> memory = {};
   std::optional<std::string> jobs = {};
   std::string format = "text";

@@ -9,8 +9,8 @@ namespace detent::cli {
 /// what was meant for the stream. To be called first of all.
 void keep_streams_apart();
 
-/// Writes both texts and returns the exit status: the result's own, or input_wrong where it would be success
-/// but the output could not be written.
+/// Writes both texts and returns the exit status: the result's own, or input_wrong where the output could not
+/// be written (where its reader went away: only if it would be success).
 [[nodiscard]] int deliver(const CommandResult& result);
 
 }  // namespace detent::cli

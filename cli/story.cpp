@@ -154,7 +154,7 @@ std::string by_hand_words(const Telling& telling, const Moment& moment) {
   std::vector<std::string> moves;
   for (const Change& change : moment.moves) {
     const Signal& signal = telling.model.signals[change.signal];
-    if (!is_link(signal)) moves.push_back(move_words(signal, change.to));
+    if (!moves_by_itself(signal)) moves.push_back(move_words(signal, change.to));
   }
   return moves.empty() ? "" : sentence("you " + list_words(moves));
 }
@@ -163,7 +163,7 @@ std::string by_fate_words(const Telling& telling, const Moment& moment) {
   std::vector<std::string> links;
   for (const Change& change : moment.moves) {
     const Signal& signal = telling.model.signals[change.signal];
-    if (is_link(signal)) links.push_back(link_change_words(signal, change.to));
+    if (moves_by_itself(signal)) links.push_back(fate_words(signal, change.to));
   }
   return links.empty() ? "" : sentence(list_words(links));
 }

@@ -6,9 +6,11 @@
 
 #include <algorithm>
 #include <array>
+#include <map>
 
+#include "cli/tune_edges.hpp"
 #include "cli/tune_picture.hpp"
-#include "cli/verdict_text.hpp"
+#include "cli/tune_words.hpp"
 #include "cli/words.hpp"
 
 namespace detent::cli {
@@ -18,44 +20,6 @@ using dsl::Model;
 using solver::Standing;
 
 constexpr const char* indent = "    ";
-
-std::string standing_words(Standing standing) {
-  switch (standing) {
-    case Standing::holds:
-      return "holds";
-    case Standing::fails:
-      return "FAILS";
-    case Standing::no_design:
-      return "no design";
-    case Standing::no_run:
-      return "no run";
-    case Standing::undecided:
-      return "undecided";
-    case Standing::open:
-      return "not looked at";
-  }
-  return "";
-}
-
-Style style_of(Standing standing) {
-  if (standing == Standing::holds) return Style::good;
-  return standing == Standing::fails ? Style::bad : Style::unsure;
-}
-
-std::string limit_reason(solver::Limit limit) {
-  switch (limit) {
-    case solver::Limit::time:
-      return "the time allowed by --timeout was over";
-    case solver::Limit::memory:
-      return "the memory allowed by --memory was used up";
-    case solver::Limit::interrupted:
-      return "you stopped it";
-    case solver::Limit::run_too_long:
-      return "there is a run, but it is too long to be played again";
-    default:
-      return "the solver gave up";
-  }
-}
 
 class StudyPage {
  public:
@@ -78,8 +42,8 @@ class StudyPage {
     } else {
       add_intervals();
     }
-    if (study_.at(study_.grid.written).standing == Standing::fails) add_written();
-    for (const solver::Edge& edge : study_.told) add_edge(edge);
+    add_vacuous();
+    add_page(page_, edges_page(compiled_, study_, wishes_, terminal_));
     if (study_.axes.size() == 1 && study_.told.size() < study_.edges.size()) {
       page_.push_back({});
       add_paragraph(page_, indent,
@@ -153,13 +117,33 @@ class StudyPage {
         terminal_, Style::unsure);
   }
 
+  /// Claims that hold at some values only because there is nothing that they could be broken by.
+  void add_vacuous() {
+    std::map<std::uint32_t, std::vector<std::size_t>> values_of;
+    for (std::size_t point = 0; point < study_.grid.points(); ++point) {
+      for (const std::uint32_t claim : study_.at(point).vacuous) values_of[claim].push_back(point);
+    }
+    for (const auto& [claim, points] : values_of) {
+      page_.push_back({});
+      const std::string where = points.size() == 1
+                                    ? fmt::format("at {}", words(points.front()))
+                                    : fmt::format("at {} of these values, the first {}, the last {}",
+                                                  points.size(), words(points.front()), words(points.back()));
+      add_paragraph(page_, indent,
+                    fmt::format("{} says nothing {}: its condition never comes true there.",
+                                model_.claims[claim].name, where),
+                    terminal_, Style::unsure);
+    }
+  }
+
   // ---- one tunable ----
   void add_intervals() {
     std::vector<std::array<std::string, 3>> rows;
     std::size_t first = 0, second = 0;
     const std::vector<TuneInterval> intervals = intervals_of(study_, 0);
     for (const TuneInterval& one : intervals) {
-      rows.push_back({interval_words(one), standing_words(one.standing), remark(one)});
+      rows.push_back(
+          {interval_words(one), standing_words(one.standing), remark_words(study_, compiled_, one)});
       first = std::max(first, columns(rows.back()[0]));
       second = std::max(second, columns(rows.back()[1]));
     }
@@ -180,26 +164,6 @@ class StudyPage {
       return dsl::value_text(study_.axes[axis].tunable, study_.value(axis, point), model_.tick_us);
     };
     return one.first == one.last ? said(one.first) : fmt::format("{} to {}", said(one.first), said(one.last));
-  }
-
-  /// What breaks there, or why it is no design.
-  [[nodiscard]] std::string remark(const TuneInterval& one) const {
-    const std::string size = count_words(one.last - one.first + 1, "value");
-    if (one.standing == Standing::no_run) return size + "; the assumptions contradict each other";
-    if (one.standing == Standing::no_design) {
-      const dsl::Tried tried = design_at(study_, compiled_, one.first);
-      return tried.errors.empty()
-                 ? size
-                 : fmt::format("{}; {}: {}", size, line_words(compiled_.sources, tried.errors.front().place),
-                               tried.errors.front().message);
-    }
-    if (one.standing != Standing::fails && one.standing != Standing::undecided) return size;
-    std::vector<std::string> names;
-    for (std::size_t point = one.first; point <= one.last; ++point) {
-      const std::string& name = model_.claims[study_.at(point).claim].name;
-      if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(name);
-    }
-    return fmt::format("{}; {}", size, list_words(names, 5));
   }
 
   // ---- two tunables ----
@@ -236,75 +200,16 @@ class StudyPage {
     }
   }
 
-  // ---- both sides of an edge ----
-  void add_written() {
-    page_.push_back({});
-    add_paragraph(page_, "", fmt::format("As written, {}:", words(study_.grid.written)), terminal_,
-                  Style::strong);
-    add_failure(study_.grid.written);
-  }
-
-  void add_edge(const solver::Edge& edge) {
-    page_.push_back({});
-    add_paragraph(
-        page_, "",
-        fmt::format("Edge: all claims hold at {}, and not at {}.", words(edge.inside), words(edge.outside)),
-        terminal_, Style::strong);
-    add_paragraph(page_, indent, fmt::format("{}: {}.", words(edge.inside), inside_words()), terminal_,
-                  Style::good);
-    const Standing outside = study_.at(edge.outside).standing;
-    if (outside == Standing::fails) {
-      if (edge.outside == study_.grid.written) {
-        add_paragraph(page_, indent, fmt::format("{}: see above.", words(edge.outside)), terminal_,
-                      Style::bad);
-        return;
-      }
-      add_paragraph(page_, indent, fmt::format("{}:", words(edge.outside)), terminal_, Style::bad);
-      add_failure(edge.outside);
-      return;
-    }
-    add_paragraph(page_, indent,
-                  fmt::format("{}: {}, {}.", words(edge.outside), standing_words(outside),
-                              remark({edge.outside, edge.outside, outside})),
-                  terminal_, style_of(outside));
-  }
-
-  [[nodiscard]] std::string inside_words() const {
-    const auto possible = static_cast<std::size_t>(std::count_if(
-        model_.claims.begin(), model_.claims.end(), [](const dsl::Claim& one) { return one.possible; }));
-    const std::size_t safety = model_.claims.size() - possible;
-    std::vector<std::string> parts;
-    if (safety > 0) {
-      parts.push_back(count_words(safety, "claim") + " proved in every run of any length");
-    }
-    if (possible > 0) parts.push_back(count_words(possible, "claim") + " shown possible");
-    return fmt::format("{}", fmt::join(parts, ", "));
-  }
-
-  void add_failure(std::size_t point) {
-    const dsl::Tried tried = design_at(study_, compiled_, point);
-    if (!tried.model) return;
-    const solver::PointFinding& finding = study_.at(point);
-    solver::Verdict verdict{.claim = finding.claim,
-                            .outcome = solver::Outcome::refuted,
-                            .ticks = finding.run ? 0 : finding.ticks,
-                            .run = finding.run};
-    if (finding.run && !finding.shortest) verdict.limit = finding.limit;
-    if (finding.for_all_time) verdict.proof.emplace();
-    page_.push_back({});
-    add_page(page_,
-             verdict_block(*tried.model, compiled_.sources, verdict, {wishes_.all_signals}, terminal_));
-  }
-
   void add_statistics() {
     const solver::TuneStatistics& cost = study_.report.statistics;
     page_.push_back({});
-    add_paragraph(page_, indent,
-                  fmt::format("{} asked of the solver, {} known from the same circuit at another value, {} "
-                              "decided by a run from another value, {:.2f} s",
-                              count_words(cost.asked, "claim"), cost.shared,
-                              count_words(cost.carried, "value"), cost.seconds),
-                  terminal_, Style::faint);
+    add_paragraph(
+        page_, indent,
+        fmt::format("{} asked of the solver, {} known from the same circuit at another value, {} "
+                    "proved for many values at once, {} decided by a run from another value, {:.2f} s",
+                    count_words(cost.asked, "claim"), cost.shared, cost.together,
+                    count_words(cost.carried, "value"), cost.seconds),
+        terminal_, Style::faint);
   }
 
   const dsl::Compiled& compiled_;
@@ -317,16 +222,6 @@ class StudyPage {
 
 }  // namespace
 
-std::string point_words(const TuneStudy& study, std::size_t point, std::int64_t tick_us) {
-  if (study.axes.size() == 1) return dsl::value_text(study.axes[0].tunable, study.value(0, point), tick_us);
-  std::vector<std::string> parts;
-  for (std::size_t axis = 0; axis < study.axes.size(); ++axis) {
-    const dsl::Tunable& tunable = study.axes[axis].tunable;
-    parts.push_back(tunable.name + " " + dsl::value_text(tunable, study.value(axis, point), tick_us));
-  }
-  return fmt::format("{}", fmt::join(parts, ", "));
-}
-
 Page tune_page(const TuneResult& result, const TunePageWishes& wishes, const Terminal& terminal) {
   const Model& model = *result.compiled.model;
   Page page;
@@ -336,9 +231,10 @@ Page tune_page(const TuneResult& result, const TunePageWishes& wishes, const Ter
                   {fmt::format(", a tick is {}", dsl::time_text(1, model.tick_us)), Style::faint}});
   add_paragraph(
       page, "",
-      fmt::format("Looked at: every value by itself, all other tunables as written, in every run of "
-                  "any length; up to {} for each claim and value.",
-                  result.allowed),
+      fmt::format(
+          "Looked at: every value, all other tunables as written, in every run of any length; up to {} for "
+          "each claim and value.",
+          result.allowed),
       terminal, Style::faint);
   for (const TuneStudy& study : result.studies) {
     page.push_back({});
