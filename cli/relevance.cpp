@@ -31,9 +31,9 @@ bool changes_at(const Model& model, const Trace& trace, std::uint32_t signal, st
 /// What the hands did in the run that was replayed.
 solver::Run run_behind(const Model& model, const Trace& trace) {
   solver::Run run;
-  for (const std::vector<Value>& values : trace.values) {
+  for (std::size_t tick = 0; tick < trace.ticks(); ++tick) {
     std::vector<Value>& row = run.inputs.emplace_back();
-    for (const dsl::CircuitInput& input : model.circuit.inputs()) row.push_back(values[input.node]);
+    for (const dsl::CircuitInput& input : model.circuit.inputs()) row.push_back(trace.at(tick, input.node));
   }
   return run;
 }

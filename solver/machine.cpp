@@ -154,6 +154,12 @@ Machine machine_of(const Slice& slice, const dsl::Model& model, const std::vecto
   return machine;
 }
 
+Machine whole_machine(const Circuit& circuit) {
+  Machine machine{.circuit = &circuit};
+  machine.memories = memories_of(circuit);
+  return machine;
+}
+
 Value quiet_ahead(const Machine& machine, const std::vector<Value>& values, Value most) {
   for (const Memory& memory : machine.memories) {
     const Node& node = machine.circuit->node(memory.node);

@@ -51,6 +51,9 @@ struct Machine {
 [[nodiscard]] Machine machine_of(const Slice& slice, const dsl::Model& model,
                                  const std::vector<NodeId>& conditions);
 
+/// A whole circuit, with nothing forbidden and no ramps: all that quiet_ahead() has to know of it.
+[[nodiscard]] Machine whole_machine(const dsl::Circuit& circuit);
+
 /// Ticks that may follow the one last stepped, inputs held, in which nothing changes but clocks that count:
 /// at most `most`.
 [[nodiscard]] Value quiet_ahead(const Machine& machine, const std::vector<Value>& values, Value most);

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <cstdint>
 #include <vector>
 
 #include "dsl/circuit.hpp"
@@ -20,8 +21,12 @@ struct Run {
 /// Every node's value at every tick: values[t][node].
 struct Trace {
   std::vector<std::vector<Value>> values;
-  [[nodiscard]] Value at(std::size_t tick, NodeId node) const { return values[tick][node]; }
-  [[nodiscard]] std::size_t ticks() const { return values.size(); }
+  /// Where hours of quiet are kept as one row: for each tick its row in `values`. Empty: row t is tick t.
+  std::vector<std::uint32_t> rows = {};
+  [[nodiscard]] Value at(std::size_t tick, NodeId node) const {
+    return values[rows.empty() ? tick : rows[tick]][node];
+  }
+  [[nodiscard]] std::size_t ticks() const { return rows.empty() ? values.size() : rows.size(); }
 };
 
 }  // namespace detent::solver
