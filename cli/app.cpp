@@ -61,6 +61,7 @@ void describe_check(CommandLine& line) {
   line.check->add_option("--claim", options.claims)->allow_extra_args(false);
   line.check->add_option("--within", options.within);
   line.check->add_option("--evidence", options.evidence);
+  line.check->add_option("--run", options.run);
   describe_common(*line.check, options);
   line.check->add_flag("--all-signals", options.all_signals)->disable_flag_override();
   line.check->add_flag("--statistics", options.statistics)->disable_flag_override();

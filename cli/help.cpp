@@ -56,6 +56,10 @@ std::string check_help() {
   --evidence FOLDER     write what the verdicts rest on into this folder: each
                         proof as three SMT-LIB questions for any solver, each
                         run as JSON and VCD
+  --run RUN             look at the one run in this file (NAME.run, as written
+                        by detent step or by hand, or NAME.run.json), and tell
+                        what each claim says of it; the forms are laid down in
+                        formats.md, what --format json prints in run.schema.json
 
   --format text|json    a page for people, or everything for programs
                         (the form is laid down in check.schema.json)

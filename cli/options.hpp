@@ -23,6 +23,7 @@ struct CheckOptions : CommonOptions {
   std::vector<std::string> claims = {};
   std::optional<std::string> within = {};
   std::optional<std::string> evidence = {};  ///< folder
+  std::optional<std::string> run = {};       ///< file
   bool all_signals = false;
   bool statistics = false;
 };
