@@ -23,6 +23,9 @@ broken, by the shortest run there is, told so that you can act it out.
   detent faults FILE    which claims still hold with a fault in the design
   detent gaps FILE      what the claims do not watch
   detent tune FILE      for which values of each tunable all claims hold
+  detent step FILE      play the design by hand, or a run that breaks a claim
+  detent replay FILE LOG.csv
+                        hold a recording from the bench against the design
   detent recheck FOLDER --solver COMMAND
                         let another solver confirm the proofs
   detent show FILE      list what was read: signals, syntax tree or circuit

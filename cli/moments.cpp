@@ -49,9 +49,9 @@ void prolong(Moment& moment, const Moment& next) {
 }  // namespace
 
 std::vector<Moment> find_moments(const Model& model, const Trace& trace,
-                                 const std::vector<std::uint32_t>& signals) {
+                                 const std::vector<std::uint32_t>& signals, std::size_t from) {
   std::vector<Moment> moments;
-  for (std::size_t tick = 1; tick < trace.ticks(); ++tick) {
+  for (std::size_t tick = std::max<std::size_t>(from, 1); tick < trace.ticks(); ++tick) {
     Moment moment = moment_at(model, trace, signals, tick);
     if (moment.moves.empty() && moment.answers.empty()) continue;
     if (!moments.empty() && is_one_movement(model, moments.back(), moment)) {

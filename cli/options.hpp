@@ -6,6 +6,8 @@
 #include <string>
 #include <vector>
 
+#include "cli/log_wishes.hpp"
+
 namespace detent::cli {
 
 /// How a command that asks the engines is limited and shown.
@@ -44,6 +46,19 @@ struct TuneOptions : CommonOptions {
   std::optional<std::string> step = {};
   bool all_signals = false;
   bool statistics = false;
+};
+
+struct StepOptions : CommonOptions {
+  std::string file;
+  std::optional<std::string> claim = {};  ///< whose violation to begin with
+};
+
+struct ReplayOptions : CommonOptions {
+  std::string file;
+  std::string log;  ///< file; "-" is standard input
+  LogWishes wishes = {};
+  std::optional<std::string> tolerance_time = {};
+  std::vector<std::string> tolerance_levels = {};
 };
 
 struct ShowOptions {
