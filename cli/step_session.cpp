@@ -19,7 +19,7 @@ using dsl::Model;
 constexpr std::size_t most_undo = 1'000;
 constexpr std::size_t largest_chronicle = 512U * 1024U * 1024U;
 /// Of ticks in which something happens, while something is waited for.
-constexpr Value most_steps = 3'000'000;
+constexpr Value most_steps = 500'000;
 
 Refusal too_long(const Model& model) {
   return {fmt::format("a session holds at most {}, or what fits into {} MiB", ticks_words(longest_run, model.tick_us),
@@ -129,6 +129,11 @@ Refusal Session::not_allowed(std::size_t constraint, bool moved) const {
           moved ? "move something else with it, or later" : "move something first"};
 }
 
+Refusal Session::not_come() const {
+  return {fmt::format("that has not come by {}, though things go on happening", seconds_words(tick(), model().tick_us)),
+          "wait for something else, or let a certain time pass"};
+}
+
 std::variant<Passage, Refusal> Session::travel(const Leg& leg, const Stop& stop, const std::atomic<bool>* cancel) {
   Passage passage;
   passage.from = tick() + 1;
@@ -141,10 +146,12 @@ std::variant<Passage, Refusal> Session::travel(const Leg& leg, const Stop& stop,
   Value steps = 0;
   for (Value left = leg.ticks; left > 0;) {
     if (cancel != nullptr && cancel->load(std::memory_order_relaxed)) return Refusal{"you stopped it", "nothing was done"};
-    if (chronicle_.size() > largest_chronicle || tick() >= longest_run) return too_long(model());
+    if (chronicle_.size() > largest_chronicle || tick() >= longest_run) {
+      return stop ? not_come() : too_long(model());
+    }
     if (powered() && !is_moving()) {
       const Value quiet = state_.player.quiet(std::min(stop ? no_limit : left, until_script()));
-      if (quiet == no_limit && left == no_limit) {
+      if (quiet == no_limit && leg.ticks == no_limit) {
         return Refusal{"that would never come: nothing changes any more unless you move something",
                        "move something, or let a certain time pass"};
       }
@@ -155,11 +162,7 @@ std::variant<Passage, Refusal> Session::travel(const Leg& leg, const Stop& stop,
         continue;
       }
     }
-    if (stop && ++steps > most_steps) {
-      return Refusal{fmt::format("that has not come by {}, though things go on happening",
-                                 seconds_words(tick(), model().tick_us)),
-                     "wait for something else, or let a certain time pass"};
-    }
+    if (stop && ++steps > most_steps) return not_come();
     const State before = state_;
     follow_script();
     approach();

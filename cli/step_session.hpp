@@ -109,6 +109,7 @@ class Session {
   void take_down(const std::vector<Value>& before, Passage* passage);
   void take_quiet(Value ticks);
   [[nodiscard]] Refusal not_allowed(std::size_t constraint, bool moved) const;
+  [[nodiscard]] Refusal not_come() const;
   std::variant<Passage, Refusal> travel(const Leg& leg, const Stop& stop, const std::atomic<bool>* cancel);
   void remember(Done done);
   [[nodiscard]] State fresh() const;

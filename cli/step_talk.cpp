@@ -182,7 +182,8 @@ Talk::Answer Talk::save(const Command& command) {
     case Written::no:
       return Refusal{fmt::format("'{}' can't be written", command.file), "name a file in a folder that can be written to, on a disk with room"};
   }
-  const char* how = log ? "detent replay FILE" : "detent check FILE --run";
+  const std::string& file = compiled_.sources.name(0);
+  const std::string how = log ? fmt::format("detent replay {}", file) : fmt::format("detent check {} --run", file);
   Page page;
   add_paragraph(page, "  ", fmt::format("Saved: {}, {}. To see it again: {} {}", command.file,
                                         ticks_words(run.ticks, session_.model().tick_us), how, command.file), terminal_);

@@ -142,6 +142,10 @@ Page standing_page(const Session& session, const std::vector<std::uint32_t>& sig
   Page page;
   page.push_back({{session.powered() ? when_words(session, session.tick()) : "Before power-up", Style::strong}});
   if (signals.empty()) {
+    if (const auto choice = model.power_up_choice; choice && !session.powered()) {
+      const Signal& edges = model.signals[*choice];
+      add_paragraph(page, "  ", fmt::format("{} are {}", edges.name, dsl::to_text(session.inputs()[edges.input], edges.sort)), terminal);
+    }
     add_states(page, "  hands     ", states_of(session, SignalRole::hand, false), terminal);
     if (!session.powered()) return page;
     add_states(page, all ? "  elements  " : "  on        ", states_of(session, SignalRole::element, !all), terminal);
