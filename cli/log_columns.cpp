@@ -7,6 +7,7 @@
 #include "cli/log_options.hpp"
 #include "cli/time_text.hpp"
 #include "cli/value_text.hpp"
+#include "dsl/diagnostics.hpp"
 #include "dsl/units.hpp"
 
 namespace detent::cli {
@@ -78,10 +79,17 @@ class Finder {
     if (all.size() == 1) return all.front();
     if (all.empty()) {
       return usage_error(fmt::format("{}no column of the log is called '{}'", option, name.substr(0, 80)),
-                         name_mend(name, headers_, "the columns are"));
+                         near_header(name));
     }
     return usage_error(fmt::format("{}{} columns of the log are called '{}'", option, all.size(), name.substr(0, 80)),
                        "rename all but one in the header");
+  }
+
+  [[nodiscard]] std::string near_header(const std::string& name) const {
+    std::vector<std::string> names;
+    for (const Header& header : split_) names.push_back(header.name);
+    const std::string near = name.size() > 80 ? "" : dsl::nearest_name(name, names);
+    return near.empty() ? name_mend(name, headers_, "the columns are") : fmt::format("did you mean '{}'?", near);
   }
 
   Problem find_time() {

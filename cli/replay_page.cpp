@@ -105,7 +105,7 @@ void add_parting(Page& page, const ReplayResult& result, const Compared& one, co
   add_paragraph(page, indent + std::string("the log says:   "), value_words(signal, parting.log), terminal);
   add_paragraph(page, indent + std::string("the model says: "), value_words(signal, parting.model), terminal);
   add_paragraph(page, indent,
-                fmt::format("and neither shows what the other does within {} of it.", nanoseconds_words(result.wishes.tolerance)),
+                fmt::format("The one does not show within {} what the other does.", nanoseconds_words(result.wishes.tolerance)),
                 terminal);
 }
 

@@ -301,8 +301,9 @@ std::optional<Completion> complete_value(const Model& model, std::string_view te
   const auto signal = take_signal(model, rest, hands);
   if (!signal || text.size() == model.signals[*signal].name.size()) return std::nullopt;
   add(more, value_names(model.signals[*signal]));
-  for (const std::string_view word : {std::string_view("is "), std::string_view("to ")}) {
-    if (rest.starts_with(word)) rest = trimmed(rest.substr(word.size()));
+  for (const std::string_view word : {std::string_view("is"), std::string_view("to")}) {
+    const bool whole = rest.starts_with(word) && (rest.size() > word.size() ? rest[word.size()] == ' ' : text.back() == ' ');
+    if (whole) rest = trimmed(rest.substr(word.size()));
   }
   return completed(rest, std::move(more));
 }
@@ -314,9 +315,9 @@ Completion complete(const Model& model, std::string_view typed) {
   if (semicolon != std::string_view::npos) typed = typed.substr(semicolon + 1);
   const auto from_first = [](std::string_view text) { return text.substr(std::min(text.find_first_not_of(" \t"), text.size())); };
   typed = from_first(typed);
-  std::string_view rest = typed;
-  const std::string_view first = take_word(rest);
+  const std::string_view first = typed.substr(0, std::min(typed.find_first_of(" \t"), typed.size()));
   const bool behind_first = first.size() < typed.size();
+  std::string_view rest = from_first(typed.substr(first.size()));
   if (behind_first && first == "until") {
     if (auto values = complete_value(model, rest, false, {"is", "changes"})) return std::move(*values);
     std::vector<std::string> names = signal_names(model, false);

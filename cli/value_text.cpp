@@ -30,7 +30,7 @@ std::string quoted(std::string_view text) {
 }
 
 std::string level_words(const Signal& signal, const dsl::CircuitInput& input) {
-  return fmt::format("{} goes from {} to {} in steps of {}", signal.name,
+  return fmt::format("it goes from {} to {} in steps of {}",
                      dsl::to_text(input.range.low, signal.sort), dsl::to_text(input.range.high, signal.sort),
                      dsl::to_text(input.step, signal.sort));
 }
@@ -77,7 +77,10 @@ Reading<Value> read_level(const Model& model, const Signal& signal, std::string_
                  fmt::format("write for example {}", example));
   }
   if (signal.role == SignalRole::hand) {
-    return on_grid(signal, model.circuit.inputs()[signal.input], value->value, value->exact);
+    // Rounding may have gone up: what is told is what lies on either side of what was written.
+    const auto fine = scaled(*decimal, Wide{1'000} * dsl::power_of_ten(signal.sort.decimals));
+    const Value below = value->exact || !fine ? value->value : value->value - (value->value * 1'000 > fine->value ? 1 : 0);
+    return on_grid(signal, model.circuit.inputs()[signal.input], below, value->exact);
   }
   if (!value->exact) {
     return wrong(fmt::format("{} never is exactly {}", signal.name, text),

@@ -1,6 +1,7 @@
 // Runs by hand: played with quiet time skipped, kept by their changes, written and read.
 #include "cli/player.hpp"
 
+#include <algorithm>
 #include <nlohmann/json.hpp>
 
 #include "cli/chronicle.hpp"
@@ -12,7 +13,6 @@
 #include "tests/cli/sample.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/chance.hpp"
-#include "tests/support/compiled.hpp"
 #include "tests/support/design_generator.hpp"
 
 namespace detent::test {
@@ -20,6 +20,14 @@ namespace {
 
 using cli::HandRun;
 using dsl::Value;
+
+dsl::Model model_of(const std::string& text) {
+  return std::move(*compiled(text).model);
+}
+
+const dsl::Signal& signal_named(const dsl::Model& model, const std::string& name) {
+  return *std::find_if(model.signals.begin(), model.signals.end(), [&](const dsl::Signal& one) { return one.name == name; });
+}
 
 /// Inputs that rarely move, so that there is quiet time to skip.
 solver::Run lazy_run(const dsl::Circuit& circuit, std::size_t ticks, Chance& chance) {
@@ -44,7 +52,7 @@ TEST_CASE("what is played with quiet time skipped is what the interpreter does t
   for (std::uint64_t seed = 0; seed < 60; ++seed) {
     const std::string text = random_design(seed);
     INFO(seed << '\n' << text);
-    const dsl::Model model = compiled(text);
+    const dsl::Model model = model_of(text);
     Chance chance(seed);
     const solver::Run run = lazy_run(model.circuit, 60, chance);
     const solver::Trace plain = solver::replay(model.circuit, run);
@@ -69,7 +77,7 @@ TEST_CASE("what is played with quiet time skipped is what the interpreter does t
 }
 
 TEST_CASE("quiet hours are skipped, not played") {
-  const dsl::Model model = compiled("tick 1 ms\nbutton b\ndelay d on b for 10 s\nclaim c: never d");
+  const dsl::Model model = model_of("tick 1 ms\nbutton b\ndelay d on b for 10 s\nclaim c: never d");
   HandRun run{.rows = {{0, {0}}, {1'000, {1}}}, .ticks = 30'000'000};
   Value stretches = 0;
   Value on_at = -1;
@@ -85,7 +93,7 @@ TEST_CASE("quiet hours are skipped, not played") {
 
 TEST_CASE("a run that is written is read back as the same run") {
   for (std::uint64_t seed = 0; seed < 40; ++seed) {
-    const dsl::Model model = compiled(random_design(seed));
+    const dsl::Model model = model_of(random_design(seed));
     Chance chance(seed + 1000);
     const solver::Run run = lazy_run(model.circuit, 30, chance);
     const HandRun hands = cli::by_changes(run);
@@ -135,7 +143,7 @@ TEST_CASE("mistakes in a run are told with their line and the mend") {
            {"", "there is no run in it", "at 0 s"},
            {"at 0 s thrst 4 %", "line 1: no input is called 'thrst'", "did you mean 'thrust'?"},
            {"at 0 s thrust", "line 1: '' is no level of thrust", "-100 %"},
-           {"at 0 s thrust 101 %", "thrust goes from -100 % to 100 %", "from -100 % to 100 %"},
+           {"at 0 s thrust 101 %", "it goes from -100 % to 100 %", "from -100 % to 100 %"},
            {"at 0 s thrust 0.5 %", "thrust has no such level", "write 0 % or 1 %"},
            {"at 0 s thrust 4 mm", "in another unit", "-100 %"},
            {"at 0 s thrust 1e400 %", "is", ""},

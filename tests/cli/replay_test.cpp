@@ -200,7 +200,7 @@ TEST_CASE("a log sampled by another clock agrees within its tolerance, and not w
   const ProcessResult level = with({"--tolerance-time", "35 ms"});
   CHECK(level.status == 1);
   CHECK(has(level.output, "THEY PART  jet"));
-  CHECK(has(level.output, "50.2 %"));
+  CHECK(has(level.output, "the model says: 50 %"));
   const ProcessResult json = with({"--tolerance-time", "10 ms", "--tolerance-level", "1 %", "--format", "json"});
   CHECK(json.status == 1);
   const auto document = nlohmann::json::parse(json.output);
@@ -219,7 +219,7 @@ TEST_CASE("claims and assumptions on the way") {
   const ProcessResult broken = run_detent({"replay", design, folder.write("a.csv", header + "0,95,safe\n1,95,run\n2,0,run\n")});
   CHECK(broken.status == 1);
   CHECK(has(broken.output, "BROKEN at 1 s (tick 50)  low"));
-  CHECK(has(broken.output, "jet must be at most 90 % at all times, but it has just gone to 95 %"));
+  CHECK(has(broken.output, "jet must be at most 90 %"));
   CHECK(has(broken.output, "Nothing is compared"));
   const ProcessResult unkept = run_detent({"replay", design, folder.write("b.csv", header + "0,0,safe\n1,100,safe\n")});
   CHECK(unkept.status == 1);
