@@ -9,9 +9,9 @@ using dsl::Value;
 
 void Chronicle::add(const std::vector<Value>& values, Value count) {
   if (count <= 0) return;
-  const bool same = !trace_.values.empty() &&
-                    std::all_of(watched_.begin(), watched_.end(),
-                                [&](NodeId node) { return trace_.values.back()[node] == values[node]; });
+  const bool same = !trace_.values.empty() && std::all_of(watched_.begin(), watched_.end(), [&](NodeId node) {
+    return trace_.values.back()[node] == values[node];
+  });
   if (!same) trace_.values.push_back(values);
   const auto row = static_cast<std::uint32_t>(trace_.values.size() - 1);
   trace_.rows.insert(trace_.rows.end(), static_cast<std::size_t>(count), row);

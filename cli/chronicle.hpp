@@ -1,5 +1,5 @@
-// What was played, kept by its changes, so that hours of quiet take no room; for the words and diagrams that are
-// made from a trace.
+// What was played, kept by its changes, so that hours of quiet take no room; for the words and diagrams that
+// are made from a trace.
 #pragma once
 
 #include <cstddef>
@@ -25,7 +25,8 @@ class Chronicle {
   [[nodiscard]] const solver::Trace& trace() const { return trace_; }
   [[nodiscard]] std::size_t ticks() const { return trace_.rows.size(); }
   /// The same, with the true values of all nodes in the last tick and the one before it.
-  [[nodiscard]] solver::Trace ending(const std::vector<dsl::Value>& before, const std::vector<dsl::Value>& last) const;
+  [[nodiscard]] solver::Trace ending(const std::vector<dsl::Value>& before,
+                                     const std::vector<dsl::Value>& last) const;
   /// Roughly what it takes, in bytes.
   [[nodiscard]] std::size_t size() const;
 

@@ -1,6 +1,6 @@
-// Where both show the same at once there is nothing to look up. Else the piece stays open until all that may lie beside
-// it is known; then the pieces of the other side that match, made longer by tau at both ends, must cover it without a
-// gap. They come in order of time, so that one pass finds the first gap.
+// Where both show the same at once there is nothing to look up. Else the piece stays open until all that may
+// lie beside it is known; then the pieces of the other side that match, made longer by tau at both ends, must
+// cover it without a gap. They come in order of time, so that one pass finds the first gap.
 #include "cli/closeness.hpp"
 
 #include <algorithm>
@@ -43,7 +43,9 @@ void Closeness::finish() {
 /// Up to where the piece is covered; its own end where it is as a whole.
 Nanoseconds Closeness::covered(const Piece& piece, const std::deque<Piece>& others) const {
   Nanoseconds reached = piece.from;
-  const auto ends_before = [this](const Piece& other, Nanoseconds moment) { return other.to + tau_ < moment; };
+  const auto ends_before = [this](const Piece& other, Nanoseconds moment) {
+    return other.to + tau_ < moment;
+  };
   auto other = std::lower_bound(others.begin(), others.end(), piece.from, ends_before);
   for (; other != others.end() && reached < piece.to && other->from - tau_ <= reached; ++other) {
     if (matches(other->value, piece.value)) reached = std::max(reached, other->to + tau_);

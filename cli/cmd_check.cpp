@@ -99,8 +99,9 @@ CommandResult check(const CheckOptions& options) {
                        "leave out one of them");
   }
   if (options.run && (options.within || options.evidence)) {
-    return usage_error("--run looks at the one run in the file, so --within and --evidence have nothing to do",
-                       "leave them out");
+    return usage_error(
+        "--run looks at the one run in the file, so --within and --evidence have nothing to do",
+        "leave them out");
   }
   CheckResult result{.file = options.file,
                      .compiled = dsl::compile(source_name(options.file), file_reader(options.file))};

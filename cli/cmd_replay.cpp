@@ -60,7 +60,8 @@ CommandResult log_problem(const std::string& log, const CsvProblem& problem) {
   return usage_error(fmt::format("{}: row {}{}: {}", log, problem.row, column, problem.what), problem.mend);
 }
 
-std::optional<CommandResult> read_level_tolerance(const Model& model, std::string_view text, ReplayWishes& wishes) {
+std::optional<CommandResult> read_level_tolerance(const Model& model, std::string_view text,
+                                                  ReplayWishes& wishes) {
   constexpr const char* option = "--tolerance-level: ";
   constexpr const char* mend = "write for example --tolerance-level \"2 %\" or --tolerance-level \"jet=2 %\"";
   std::string_view rest = trimmed(text);
@@ -81,7 +82,8 @@ std::optional<CommandResult> read_level_tolerance(const Model& model, std::strin
     const dsl::Sort& sort = model.signals[index].sort;
     if (sort.kind != dsl::SortKind::level || sort.unit != unit || (only && only != index)) continue;
     const auto fine = scaled(*number, Wide{fine_per_step} * dsl::power_of_ten(sort.decimals));
-    if (!fine) return usage_error(fmt::format("{}'{}' is beyond every level", option, text.substr(0, 80)), mend);
+    if (!fine)
+      return usage_error(fmt::format("{}'{}' is beyond every level", option, text.substr(0, 80)), mend);
     wishes.level_tolerance[index] = fine->value;
     any = true;
   }
@@ -105,18 +107,22 @@ std::variant<ReplayWishes, CommandResult> read_wishes(const ReplayOptions& optio
   return wishes;
 }
 
-CommandResult unusable(const ReplayOptions& options, const Settings& settings, const dsl::Compiled& compiled) {
+CommandResult unusable(const ReplayOptions& options, const Settings& settings,
+                       const dsl::Compiled& compiled) {
   if (settings.json) {
-    return {.output = json_print(json_head(Status::input_wrong, options.file, compiled)), .status = Status::input_wrong};
+    return {.output = json_print(json_head(Status::input_wrong, options.file, compiled)),
+            .status = Status::input_wrong};
   }
   const Terminal errors = choose_terminal(settings.terminal, look_around(2));
   return {.errors = render(errors_page(compiled, errors), errors), .status = Status::input_wrong};
 }
 
-std::variant<Replay, CommandResult> study(const ReplayOptions& options, const Model& model, const ReplayWishes& wishes) {
+std::variant<Replay, CommandResult> study(const ReplayOptions& options, const Model& model,
+                                          const ReplayWishes& wishes) {
   LogFile file(options.log);
   if (const std::string problem = file.problem(); !problem.empty()) {
-    return usage_error(fmt::format("{} can't be read: {}", options.log, problem), "name a file with a log, or - for standard input");
+    return usage_error(fmt::format("{} can't be read: {}", options.log, problem),
+                       "name a file with a log, or - for standard input");
   }
   const Interrupt interrupt;
   CsvReader reader([&](char* to, std::size_t most) { return file.read_some(to, most); });
@@ -125,13 +131,15 @@ std::variant<Replay, CommandResult> study(const ReplayOptions& options, const Mo
       return usage_error(fmt::format("{} can't be read: {}", options.log, problem), "name a file with a log");
     }
     if (reader.problem()) return log_problem(options.log, *reader.problem());
-    return usage_error(fmt::format("{} is empty", options.log), "the first row names the columns (cli/formats.md)");
+    return usage_error(fmt::format("{} is empty", options.log),
+                       "the first row names the columns (cli/formats.md)");
   }
   std::vector<std::string> headers;
   for (std::size_t index = 0; index < reader.fields(); ++index) headers.emplace_back(reader.field(index));
   auto columns = find_columns(model, headers, options.wishes);
   if (auto* problem = std::get_if<CommandResult>(&columns)) return std::move(*problem);
-  auto replayed = replay_log(model, reader, std::get<LogColumns>(std::move(columns)), wishes, interrupt.flag());
+  auto replayed =
+      replay_log(model, reader, std::get<LogColumns>(std::move(columns)), wishes, interrupt.flag());
   if (auto* problem = std::get_if<CsvProblem>(&replayed)) return log_problem(options.log, *problem);
   return std::get<Replay>(std::move(replayed));
 }

@@ -1,5 +1,5 @@
-// The loop: a line, its commands one after another, each with its answer. A person who errs is told and goes on; a
-// script that errs ends there, because what follows would no longer mean what it was written for.
+// The loop: a line, its commands one after another, each with its answer. A person who errs is told and goes
+// on; a script that errs ends there, because what follows would no longer mean what it was written for.
 #include "cli/cmd_step.hpp"
 
 #include <fmt/format.h>
@@ -41,7 +41,8 @@ std::string refusal_text(const Refusal& refusal, const Terminal& terminal) {
 
 class Loop {
  public:
-  Loop(Talk& talk, LineSource& lines, const Terminal& terminal) : talk_(talk), lines_(lines), terminal_(terminal) {}
+  Loop(Talk& talk, LineSource& lines, const Terminal& terminal)
+      : talk_(talk), lines_(lines), terminal_(terminal) {}
 
   CommandResult run() {
     std::string line;
@@ -49,10 +50,12 @@ class Loop {
       ++number_;
       for (const std::string_view command : commands_of(line)) {
         if (talk_.is_over() || command.empty()) continue;
-        if (!lines_.is_person() && !print(printable("> " + std::string(command), terminal_.unicode) + "\n")) return lost();
+        if (!lines_.is_person() && !print(printable("> " + std::string(command), terminal_.unicode) + "\n"))
+          return lost();
         auto answer = talk_.answer(command);
         if (auto* refusal = std::get_if<Refusal>(&answer)) {
-          if (!lines_.is_person()) return usage_error(fmt::format("line {}: {}", number_, refusal->problem), refusal->mend);
+          if (!lines_.is_person())
+            return usage_error(fmt::format("line {}: {}", number_, refusal->problem), refusal->mend);
           if (!print(refusal_text(*refusal, terminal_))) return lost();
           break;
         }
@@ -76,10 +79,14 @@ Page greeting(const dsl::Compiled& compiled, bool person, const Terminal& termin
   Page page;
   page.push_back(heading_of(compiled));
   if (person) {
-    add_paragraph(page, "", "Power is off: put the inputs where they are to stand (thrust 40 %), then let time pass (power on, 500 ms). "
-                  "help lists all commands, Tab completes names.", terminal);
+    add_paragraph(page, "",
+                  "Power is off: put the inputs where they are to stand (thrust 40 %), then let time pass "
+                  "(power on, 500 ms). "
+                  "help lists all commands, Tab completes names.",
+                  terminal);
   }
-  add_paragraph(page, "", "This plays the model, not the wiring: blade or propeller off on the bench.", terminal, Style::faint);
+  add_paragraph(page, "", "This plays the model, not the wiring: blade or propeller off on the bench.",
+                terminal, Style::faint);
   return page;
 }
 
@@ -95,7 +102,8 @@ CommandResult play(const StepOptions& options, const Settings& settings, const d
   if (!print(render(greeting(compiled, person, terminal), terminal))) return {};
   if (options.claim) {
     auto answer = talk.answer("violation " + *options.claim);
-    if (const auto* refusal = std::get_if<Refusal>(&answer)) return usage_error(refusal->problem, refusal->mend);
+    if (const auto* refusal = std::get_if<Refusal>(&answer))
+      return usage_error(refusal->problem, refusal->mend);
     if (!print(std::get<std::string>(answer))) return {};
   }
   const Completer completer = [&](std::string_view typed) {
@@ -113,7 +121,8 @@ CommandResult step(const StepOptions& options) {
   if (auto* problem = std::get_if<CommandResult>(&read)) return std::move(*problem);
   const Settings& settings = std::get<Settings>(read);
   if (options.file == "-") {
-    return usage_error("step takes its commands from standard input, so the design can't come from there", "name the file of the design");
+    return usage_error("step takes its commands from standard input, so the design can't come from there",
+                       "name the file of the design");
   }
   const dsl::Compiled compiled = dsl::compile(source_name(options.file), file_reader(options.file));
   if (!compiled.model) {

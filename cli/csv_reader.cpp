@@ -1,4 +1,5 @@
-// A field is read in stretches without special characters, so that most bytes are looked at once and copied once.
+// A field is read in stretches without special characters, so that most bytes are looked at once and copied
+// once.
 #include "cli/csv_reader.hpp"
 
 #include <fmt/format.h>
@@ -79,7 +80,9 @@ CsvReader::End CsvReader::ending(char letter) {
 CsvReader::End CsvReader::plain_field() {
   while (fill()) {
     std::size_t end = at_;
-    const auto is_plain = [this](char c) { return c != separator_ && c != '\n' && c != '\r' && c != '"' && c != '\0'; };
+    const auto is_plain = [this](char c) {
+      return c != separator_ && c != '\n' && c != '\r' && c != '"' && c != '\0';
+    };
     while (end < filled_ && is_plain(buffer_[end])) ++end;
     if (!grow(end - at_)) return End::trouble;
     if (at_ == filled_) continue;
@@ -141,7 +144,8 @@ bool CsvReader::next() {
     if (!failed_ && (ends_.size() > 1 || !text_.empty())) return true;
     if (failed_) break;
   }
-  if (failed_) problem_ = CsvProblem{row_, 0, "the rest of the file can't be read", "look at the disk or the pipe"};
+  if (failed_)
+    problem_ = CsvProblem{row_, 0, "the rest of the file can't be read", "look at the disk or the pipe"};
   return false;
 }
 

@@ -1,4 +1,5 @@
-// Rows of comma-separated values as RFC 4180 has them, one after another, in little memory however long the file is.
+// Rows of comma-separated values as RFC 4180 has them, one after another, in little memory however long the
+// file is.
 #pragma once
 
 #include <cstddef>
@@ -20,8 +21,8 @@ struct CsvProblem {
   std::string mend;
 };
 
-/// Beside RFC 4180: lines may end in LF alone, a byte order mark is passed over, empty lines are, and the first of
-/// comma, semicolon and tab outside quotes in the first row is what parts the fields.
+/// Beside RFC 4180: lines may end in LF alone, a byte order mark is passed over, empty lines are, and the
+/// first of comma, semicolon and tab outside quotes in the first row is what parts the fields.
 class CsvReader {
  public:
   /// Like read(2): how many bytes were put there, 0 at the end, below 0 where nothing can be read any more.

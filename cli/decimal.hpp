@@ -1,5 +1,5 @@
-// Decimal numbers from outside, kept as digits and a power of ten: no floating point anywhere, so that 0.1 is a
-// tenth.
+// Decimal numbers from outside, kept as digits and a power of ten: no floating point anywhere, so that 0.1 is
+// a tenth.
 #pragma once
 
 #include <cstdint>
@@ -10,13 +10,15 @@ namespace detent::cli {
 
 __extension__ typedef __int128 Wide;
 
-/// digits * 10^exponent. At most 18 digits are kept; a number with more is off by less than one part in 10^17.
+/// digits * 10^exponent. At most 18 digits are kept; a number with more is off by less than one part in
+/// 10^17.
 struct Decimal {
   std::int64_t digits = 0;
   int exponent = 0;
 };
 
-/// "-12", "40.5", "1.5e-3", "+7", ".5"; with `comma` also "40,5". Nothing for all else, "nan" and "inf" included.
+/// "-12", "40.5", "1.5e-3", "+7", ".5"; with `comma` also "40,5". Nothing for all else, "nan" and "inf"
+/// included.
 [[nodiscard]] std::optional<Decimal> read_decimal(std::string_view text, bool comma = false);
 
 /// A whole number, and whether it is all that there was.
@@ -25,8 +27,8 @@ struct Scaled {
   bool exact = true;
 };
 
-/// number * unit, to the nearest whole number (a half goes away from zero); nothing if it is beyond 9 * 10^18.
-/// `unit` is above 0 and below 10^19.
+/// number * unit, to the nearest whole number (a half goes away from zero); nothing if it is beyond 9 *
+/// 10^18. `unit` is above 0 and below 10^19.
 [[nodiscard]] std::optional<Scaled> scaled(const Decimal& number, Wide unit);
 
 /// a / b to the nearest whole number, a half away from zero; b above 0.

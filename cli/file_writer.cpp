@@ -11,7 +11,8 @@ namespace fs = std::filesystem;
 Written write_file(const std::string& path, const std::string& text, bool over) {
   std::error_code problem;
   const fs::file_status there = fs::status(path, problem);
-  if (fs::exists(there) && (!over || !fs::is_regular_file(there))) return over ? Written::no : Written::is_there;
+  if (fs::exists(there) && (!over || !fs::is_regular_file(there)))
+    return over ? Written::no : Written::is_there;
   const fs::path half = path + ".part";
   if (fs::exists(half, problem)) return Written::no;
   {

@@ -38,7 +38,8 @@ class Editor : public LineSource {
     el_set(editor_, EL_BIND, "^I", "detent-complete", nullptr);
     el_set(editor_, EL_ADDFN, "detent-stop", "drop the line, or end", &Editor::stop);
     el_set(editor_, EL_BIND, "^C", "detent-stop", nullptr);
-    // While a line is typed Ctrl-C is a key like any other, so that the terminal is always left as it was found.
+    // While a line is typed Ctrl-C is a key like any other, so that the terminal is always left as it was
+    // found.
     el_set(editor_, EL_SETTY, "-d", "-isig", nullptr);
   }
   ~Editor() override {

@@ -27,8 +27,8 @@ struct Completions {
 };
 using Completer = std::function<Completions(std::string_view typed)>;
 
-/// At a terminal: typed lines can be edited, looked up and completed, Ctrl-D and Ctrl-C on an empty line end it. The
-/// history is kept in $XDG_STATE_HOME/detent/history where that variable is set, and nowhere else.
+/// At a terminal: typed lines can be edited, looked up and completed, Ctrl-D and Ctrl-C on an empty line end
+/// it. The history is kept in $XDG_STATE_HOME/detent/history where that variable is set, and nowhere else.
 [[nodiscard]] std::unique_ptr<LineSource> line_editor(Completer completer);
 
 /// Standard input, line by line. A line of more than 64 KiB is cut there, which no command survives.

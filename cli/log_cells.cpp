@@ -30,7 +30,8 @@ std::optional<std::int64_t> by_rules(const LogColumn& column, std::string_view t
   const auto value = number ? scaled(*number, fine_per_step) : std::nullopt;
   if (!value) return std::nullopt;
   for (const WordRule& rule : column.words) {
-    if (rule.range && rule.range->first <= value->value && value->value <= rule.range->second) return rule.value;
+    if (rule.range && rule.range->first <= value->value && value->value <= rule.range->second)
+      return rule.value;
   }
   return std::nullopt;
 }
@@ -39,7 +40,8 @@ std::optional<std::int64_t> read_word(const Signal& signal, std::string_view tex
   const std::vector<std::string> names = value_names(signal);
   for (const bool exactly : {true, false}) {
     for (std::size_t index = 0; index < names.size(); ++index) {
-      if (exactly ? names[index] == text : same_letters(names[index], text)) return static_cast<std::int64_t>(index);
+      if (exactly ? names[index] == text : same_letters(names[index], text))
+        return static_cast<std::int64_t>(index);
     }
   }
   if (signal.sort.kind != SortKind::condition) return std::nullopt;
@@ -60,7 +62,8 @@ std::optional<std::int64_t> within_limits(const std::optional<Scaled>& number) {
   return good ? std::optional(number->value) : std::nullopt;
 }
 
-std::optional<std::int64_t> read_level(const Signal& signal, const LogColumn& column, std::string_view text, bool comma) {
+std::optional<std::int64_t> read_level(const Signal& signal, const LogColumn& column, std::string_view text,
+                                       bool comma) {
   const std::optional<Decimal> number = read_decimal(text, comma);
   if (!number) return std::nullopt;
   if (!column.scale) {
@@ -81,7 +84,8 @@ std::optional<std::int64_t> read_level(const Signal& signal, const LogColumn& co
 
 }  // namespace
 
-std::optional<std::int64_t> read_cell(const dsl::Model& model, const LogColumn& column, std::string_view text, bool comma) {
+std::optional<std::int64_t> read_cell(const dsl::Model& model, const LogColumn& column, std::string_view text,
+                                      bool comma) {
   const Signal& signal = model.signals[column.signal];
   text = trimmed(text);
   if (signal.sort.kind == SortKind::level) return read_level(signal, column, text, comma);
@@ -96,8 +100,9 @@ std::string cell_mend(const dsl::Model& model, const LogColumn& column) {
   }
   if (!column.words.empty()) return "say in --words what it means";
   const bool condition = signal.sort.kind == SortKind::condition;
-  return fmt::format("write {}{}, or say what it means: --words \"{}=…:{}\"", fmt::join(value_names(signal), " or "),
-                     condition ? ", or on/off, 1/0, true/false, yes/no" : "", signal.name, value_names(signal).front());
+  return fmt::format(
+      "write {}{}, or say what it means: --words \"{}=…:{}\"", fmt::join(value_names(signal), " or "),
+      condition ? ", or on/off, 1/0, true/false, yes/no" : "", signal.name, value_names(signal).front());
 }
 
 }  // namespace detent::cli

@@ -81,15 +81,17 @@ class Finder {
       return usage_error(fmt::format("{}no column of the log is called '{}'", option, name.substr(0, 80)),
                          near_header(name));
     }
-    return usage_error(fmt::format("{}{} columns of the log are called '{}'", option, all.size(), name.substr(0, 80)),
-                       "rename all but one in the header");
+    return usage_error(
+        fmt::format("{}{} columns of the log are called '{}'", option, all.size(), name.substr(0, 80)),
+        "rename all but one in the header");
   }
 
   [[nodiscard]] std::string near_header(const std::string& name) const {
     std::vector<std::string> names;
     for (const Header& header : split_) names.push_back(header.name);
     const std::string near = name.size() > 80 ? "" : dsl::nearest_name(name, names);
-    return near.empty() ? name_mend(name, headers_, "the columns are") : fmt::format("did you mean '{}'?", near);
+    return near.empty() ? name_mend(name, headers_, "the columns are")
+                        : fmt::format("did you mean '{}'?", near);
   }
 
   Problem find_time() {
@@ -101,7 +103,8 @@ class Finder {
       if (std::holds_alternative<std::size_t>(literal)) column = std::move(literal);
     }
     if (auto* problem = std::get_if<CommandResult>(&column)) {
-      if (!wishes_.time) return usage_error("no column of the log is called 'time'", "name it with its unit: --time \"t ms\"");
+      if (!wishes_.time)
+        return usage_error("no column of the log is called 'time'", "name it with its unit: --time \"t ms\"");
       return std::move(*problem);
     }
     found_.time_field = std::get<std::size_t>(column);
@@ -109,12 +112,14 @@ class Finder {
     const std::string& in_header = split_[found_.time_field].unit;
     const std::string unit = wanted.unit.empty() ? in_header : wanted.unit;
     if (!wanted.unit.empty() && !in_header.empty() && wanted.unit != in_header) {
-      return usage_error(fmt::format("--time: the header says '{}'", found_.time_header), "say the same unit, or none");
+      return usage_error(fmt::format("--time: the header says '{}'", found_.time_header),
+                         "say the same unit, or none");
     }
     const auto length = unit_nanoseconds(unit, model_.tick_us);
     if (!length) {
-      return usage_error(fmt::format("the time column '{}' says no unit of time", found_.time_header),
-                         fmt::format("write it behind the name: --time \"{} ms\"", split_[found_.time_field].name));
+      return usage_error(
+          fmt::format("the time column '{}' says no unit of time", found_.time_header),
+          fmt::format("write it behind the name: --time \"{} ms\"", split_[found_.time_field].name));
     }
     found_.time_unit = *length;
     taken_[found_.time_field] = true;
@@ -167,9 +172,10 @@ class Finder {
       return std::nullopt;
     }
     if (signal.element != "link" && signal.element != "power_up") {
-      return usage_error(fmt::format("the log has no column for the input '{}'", signal.name),
-                         fmt::format("name its column: --column {0}=HEADER, or say that it stood still: --still \"{1}\"",
-                                     signal.name, still_example(index)));
+      return usage_error(
+          fmt::format("the log has no column for the input '{}'", signal.name),
+          fmt::format("name its column: --column {0}=HEADER, or say that it stood still: --still \"{1}\"",
+                      signal.name, still_example(index)));
     }
     // Edges count unless a design says otherwise; a link that nobody logs has not been lost.
     const dsl::Value value = signal.element == "power_up" ? 1 : 0;
@@ -200,24 +206,28 @@ class Finder {
     const Signal& signal = model_.signals[index];
     LogColumn column{.field = field, .header = headers_[field], .signal = index};
     if (taken_[field]) {
-      return usage_error(fmt::format("the column '{}' is named for two things", column.header), "name another for one of them");
+      return usage_error(fmt::format("the column '{}' is named for two things", column.header),
+                         "name another for one of them");
     }
     if (has_column(index)) {
       return usage_error(fmt::format("the log has two columns for '{}'", signal.name),
                          fmt::format("say which: --column {}=HEADER, and rename the other", signal.name));
     }
-    if (const auto scale = options_.scales.find(index); scale != options_.scales.end()) column.scale = scale->second.scale;
-    if (const auto words = options_.words.find(index); words != options_.words.end()) column.words = words->second;
+    if (const auto scale = options_.scales.find(index); scale != options_.scales.end())
+      column.scale = scale->second.scale;
+    if (const auto words = options_.words.find(index); words != options_.words.end())
+      column.words = words->second;
     const std::string& unit = split_[field].unit;
     const auto scale = options_.scales.find(index);
     const std::string expected = scale != options_.scales.end() ? scale->second.unit : signal.sort.unit;
     const bool any = unit.empty() || (scale != options_.scales.end() && expected.empty());
     if (signal.sort.kind == SortKind::level && !any && unit != expected) {
-      return usage_error(fmt::format("the column '{}' is in {}, but {} is meant in {}", column.header, unit, signal.name,
-                                     expected.empty() ? "plain numbers" : expected),
-                         fmt::format("say which levels are which: --scale \"{}=1000..2000 {}:{}..{}\"", signal.name, unit,
-                                     bare(signal, model_.circuit.node(signal.node).range.low),
-                                     bare(signal, model_.circuit.node(signal.node).range.high)));
+      return usage_error(
+          fmt::format("the column '{}' is in {}, but {} is meant in {}", column.header, unit, signal.name,
+                      expected.empty() ? "plain numbers" : expected),
+          fmt::format("say which levels are which: --scale \"{}=1000..2000 {}:{}..{}\"", signal.name, unit,
+                      bare(signal, model_.circuit.node(signal.node).range.low),
+                      bare(signal, model_.circuit.node(signal.node).range.high)));
     }
     taken_[field] = true;
     (signal.role == SignalRole::hand ? found_.inputs : found_.outputs).push_back(std::move(column));
@@ -241,7 +251,8 @@ class Finder {
 
 }  // namespace
 
-std::variant<LogColumns, CommandResult> find_columns(const Model& model, const std::vector<std::string>& headers,
+std::variant<LogColumns, CommandResult> find_columns(const Model& model,
+                                                     const std::vector<std::string>& headers,
                                                      const LogWishes& wishes) {
   return Finder(model, headers, wishes).find();
 }

@@ -35,21 +35,21 @@ struct WordRule {
 struct LogColumn {
   std::size_t field = 0;
   std::string header;
-  std::uint32_t signal = 0;                ///< index into Model::signals
+  std::uint32_t signal = 0;  ///< index into Model::signals
   std::optional<LevelScale> scale = {};
   std::vector<WordRule> words = {};
 };
 
 struct LogColumns {
-  std::size_t fields = 0;                  ///< in every row
+  std::size_t fields = 0;  ///< in every row
   std::size_t time_field = 0;
   std::string time_header;
-  std::int64_t time_unit = 0;              ///< nanoseconds
-  std::vector<LogColumn> inputs, outputs;  ///< outputs: whatever is no input
+  std::int64_t time_unit = 0;                               ///< nanoseconds
+  std::vector<LogColumn> inputs, outputs;                   ///< outputs: whatever is no input
   std::vector<std::pair<std::uint32_t, dsl::Value>> still;  ///< inputs without a column, and where they stand
-  std::vector<std::string> assumed;        ///< those of them that nobody spoke of: links, edges at power-up
-  std::vector<std::string> not_logged;     ///< outputs without a column
-  std::vector<std::string> unknown;        ///< headers that the design doesn't know
+  std::vector<std::string> assumed;     ///< those of them that nobody spoke of: links, edges at power-up
+  std::vector<std::string> not_logged;  ///< outputs without a column
+  std::vector<std::string> unknown;     ///< headers that the design doesn't know
 };
 
 /// `headers`: the fields of the first row. A problem names the header or the option.
@@ -57,8 +57,8 @@ struct LogColumns {
                                                                    const std::vector<std::string>& headers,
                                                                    const LogWishes& wishes);
 
-/// A cell as a number: a level in fine units, else the index of the position or 0/1. `comma`: decimal commas. Nothing
-/// where it can't be read; cell_mend() says how it should be.
+/// A cell as a number: a level in fine units, else the index of the position or 0/1. `comma`: decimal commas.
+/// Nothing where it can't be read; cell_mend() says how it should be.
 [[nodiscard]] std::optional<std::int64_t> read_cell(const dsl::Model& model, const LogColumn& column,
                                                     std::string_view text, bool comma);
 [[nodiscard]] std::string cell_mend(const dsl::Model& model, const LogColumn& column);

@@ -23,6 +23,7 @@ struct LogOptions {
   std::vector<Move> stills;
 };
 
-[[nodiscard]] std::variant<LogOptions, CommandResult> read_log_options(const dsl::Model& model, const LogWishes& wishes);
+[[nodiscard]] std::variant<LogOptions, CommandResult> read_log_options(const dsl::Model& model,
+                                                                       const LogWishes& wishes);
 
 }  // namespace detent::cli

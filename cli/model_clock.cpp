@@ -13,7 +13,11 @@ constexpr std::size_t largest_chronicle = 64U * 1024U * 1024U;
 }  // namespace
 
 ModelClock::ModelClock(const dsl::Model& model, const std::vector<std::uint32_t>& claims)
-    : model_(model), tick_(model.tick_us * 1'000), player_(model), chronicle_(condition_nodes(model)), watch_(model, claims) {}
+    : model_(model),
+      tick_(model.tick_us * 1'000),
+      player_(model),
+      chronicle_(condition_nodes(model)),
+      watch_(model, claims) {}
 
 void ModelClock::judge() {
   const Value tick = player_.tick();
@@ -22,8 +26,9 @@ void ModelClock::judge() {
   }
   for (const std::size_t index : watch_.look(player_.values(), tick)) {
     ClaimOnRun& found = watch_.claims()[index];
-    found.words = whole_ ? break_words(model_, model_.claims[found.claim], chronicle_.ending(before_, player_.values()))
-                         : "The log is too long for the story behind it.";
+    found.words =
+        whole_ ? break_words(model_, model_.claims[found.claim], chronicle_.ending(before_, player_.values()))
+               : "The log is too long for the story behind it.";
   }
 }
 
@@ -41,7 +46,8 @@ Nanoseconds ModelClock::reach(Nanoseconds moment, Nanoseconds to, const std::vec
     const Value quiet = player_.quiet(ahead);
     player_.pass(quiet);
     if (whole_ && quiet > 0) {
-      whole_ = chronicle_.size() + static_cast<std::size_t>(quiet) * sizeof(std::uint32_t) < largest_chronicle;
+      whole_ =
+          chronicle_.size() + static_cast<std::size_t>(quiet) * sizeof(std::uint32_t) < largest_chronicle;
       if (whole_) chronicle_.add(player_.values(), quiet);
     }
     if (quiet > 0) before_ = player_.values();

@@ -14,8 +14,8 @@ class ModelClock {
  public:
   ModelClock(const dsl::Model& model, const std::vector<std::uint32_t>& claims);
 
-  /// Plays on with these inputs so that the tick that `moment` lies in is played. Returns up to when, at most `to`,
-  /// nothing changes if the inputs stay: later than `moment`.
+  /// Plays on with these inputs so that the tick that `moment` lies in is played. Returns up to when, at most
+  /// `to`, nothing changes if the inputs stay: later than `moment`.
   Nanoseconds reach(Nanoseconds moment, Nanoseconds to, const std::vector<Value>& inputs);
 
   [[nodiscard]] const std::vector<Value>& values() const { return player_.values(); }

@@ -25,8 +25,8 @@ struct Moment {
   std::vector<Change> answers = {};  ///< by the design
 };
 
-/// The moments from tick `from` on in which one of `signals` changes, in order. A stretch of ticks in which the same
-/// levels move on in the same direction, and nothing else happens, is one moment.
+/// The moments from tick `from` on in which one of `signals` changes, in order. A stretch of ticks in which
+/// the same levels move on in the same direction, and nothing else happens, is one moment.
 [[nodiscard]] std::vector<Moment> find_moments(const dsl::Model& model, const solver::Trace& trace,
                                                const std::vector<std::uint32_t>& signals,
                                                std::size_t from = 1);

@@ -11,8 +11,8 @@ namespace detent::cli {
 /// what was meant for the stream. To be called first of all.
 void keep_streams_apart();
 
-/// Writes to standard output at once, for a command that talks while it goes on. False where nobody reads any more or
-/// it can't be written.
+/// Writes to standard output at once, for a command that talks while it goes on. False where nobody reads any
+/// more or it can't be written.
 [[nodiscard]] bool print(std::string_view text);
 
 /// Writes both texts and returns the exit status: the result's own, or input_wrong where it would be success

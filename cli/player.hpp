@@ -51,8 +51,8 @@ struct HandRun {
 
 [[nodiscard]] HandRun by_changes(const solver::Run& run);
 
-/// Plays a run. `see(values, tick, count)` is called for every stretch of ticks in which no value changes, with
-/// its first tick and how many there are; it answers whether to go on.
+/// Plays a run. `see(values, tick, count)` is called for every stretch of ticks in which no value changes,
+/// with its first tick and how many there are; it answers whether to go on.
 template <class See>
 void play(const dsl::Model& model, const HandRun& run, See see) {
   Player player(model);

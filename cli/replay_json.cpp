@@ -25,10 +25,12 @@ Json json_columns(const Model& model, const LogColumns& columns) {
   };
   Json still = Json::array();
   for (const auto& [signal, value] : columns.still) {
-    still.push_back({{"signal", model.signals[signal].name}, {"value", dsl::to_text(value, model.signals[signal].sort)}});
+    still.push_back(
+        {{"signal", model.signals[signal].name}, {"value", dsl::to_text(value, model.signals[signal].sort)}});
   }
-  return {{"time", columns.time_header},   {"inputs", list(columns.inputs)},   {"compared", list(columns.outputs)},
-          {"still", std::move(still)},     {"not_logged", columns.not_logged}, {"unknown", columns.unknown}};
+  return {{"time", columns.time_header},       {"inputs", list(columns.inputs)},
+          {"compared", list(columns.outputs)}, {"still", std::move(still)},
+          {"not_logged", columns.not_logged},  {"unknown", columns.unknown}};
 }
 
 Json json_comparison(const Model& model, const Replay& replay) {

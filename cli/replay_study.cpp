@@ -1,6 +1,6 @@
-// Row by row. What a row says holds from its time up to the next row's; in between the model is played on tick by tick,
-// and every stretch in which neither side changes is one piece to compare. An input that moves between two ticks is seen
-// by the model at the next one, all that moved since the last tick together.
+// Row by row. What a row says holds from its time up to the next row's; in between the model is played on
+// tick by tick, and every stretch in which neither side changes is one piece to compare. An input that moves
+// between two ticks is seen by the model at the next one, all that moved since the last tick together.
 #include "cli/replay_study.hpp"
 
 #include <fmt/format.h>
@@ -30,7 +30,11 @@ struct Reader {
 class Replayer {
  public:
   Replayer(const Model& model, CsvReader& reader, LogColumns columns, const ReplayWishes& wishes)
-      : model_(model), reader_(reader), wishes_(wishes), clock_(model, all_claims(model)), inputs_(at_rest(model)) {
+      : model_(model),
+        reader_(reader),
+        wishes_(wishes),
+        clock_(model, all_claims(model)),
+        inputs_(at_rest(model)) {
     replay_.separator = reader.separator();
     replay_.columns = std::move(columns);
     for (const auto& [signal, value] : replay_.columns.still) inputs_[model.signals[signal].input] = value;
@@ -76,8 +80,9 @@ class Replayer {
   Problem take_row() {
     const std::size_t expected = replay_.columns.fields;
     if (reader_.fields() != expected) {
-      return CsvProblem{reader_.row(), 0, fmt::format("the row has {} fields, the header {}", reader_.fields(), expected),
-                        "let every row have as many fields as the header; put a field that holds a separator in quotes"};
+      return CsvProblem{
+          reader_.row(), 0, fmt::format("the row has {} fields, the header {}", reader_.fields(), expected),
+          "let every row have as many fields as the header; put a field that holds a separator in quotes"};
     }
     if (auto trouble = take_time()) return trouble;
     if (replay_.rows > 0) play_to(time_);
@@ -99,14 +104,16 @@ class Replayer {
     }
     if (replay_.rows == 0) first_ = time->value;
     if (time->value - first_ < time_) {
-      return problem(field, fmt::format("the time {} goes back; the row before has {}", quoted(text),
-                                        nanoseconds_words(first_ + time_)),
+      return problem(field,
+                     fmt::format("the time {} goes back; the row before has {}", quoted(text),
+                                 nanoseconds_words(first_ + time_)),
                      "sort the rows by their time");
     }
     time_ = time->value - first_;
     if (time_ / tick() > most_log_ticks) {
-      return problem(field, fmt::format("{} is more than {} ticks after the first row", quoted(text), most_log_ticks),
-                     "look whether the unit of the time column is right, or cut the log");
+      return problem(
+          field, fmt::format("{} is more than {} ticks after the first row", quoted(text), most_log_ticks),
+          "look whether the unit of the time column is right, or cut the log");
     }
     return std::nullopt;
   }
@@ -123,9 +130,12 @@ class Replayer {
         continue;
       }
       if (hand.value && text == hand.text) continue;
-      const std::optional<std::int64_t> cell = read_cell(model_, *hand.column, text, reader_.separator() != ',');
+      const std::optional<std::int64_t> cell =
+          read_cell(model_, *hand.column, text, reader_.separator() != ',');
       const std::optional<Value> value = cell ? on_grid(hand.column->signal, *cell) : std::nullopt;
-      if (!value) return problem(hand.column->field, bad_cell(hand, text, cell.has_value()), mend_for(hand, cell.has_value()));
+      if (!value)
+        return problem(hand.column->field, bad_cell(hand, text, cell.has_value()),
+                       mend_for(hand, cell.has_value()));
       hand.text = text;
       hand.value = cell;
       Value& input = inputs_[model_.signals[hand.column->signal].input];
@@ -142,7 +152,8 @@ class Replayer {
     for (Reader& output : outputs_) {
       const std::string_view text = reader_.field(output.column->field);
       if (trimmed(text).empty() || (output.value && text == output.text)) continue;
-      const std::optional<std::int64_t> cell = read_cell(model_, *output.column, text, reader_.separator() != ',');
+      const std::optional<std::int64_t> cell =
+          read_cell(model_, *output.column, text, reader_.separator() != ',');
       if (!cell) return problem(output.column->field, bad_cell(output, text, false), mend_for(output, false));
       output.text = text;
       output.value = cell;
@@ -160,8 +171,9 @@ class Replayer {
     if (!out_of_range) return cell_mend(model_, *reader.column);
     const dsl::Signal& signal = model_.signals[reader.column->signal];
     const dsl::Range& range = model_.circuit.inputs()[signal.input].range;
-    return fmt::format("it goes from {} to {}; say in which units the log is (--scale), or allow more (--tolerance-level)",
-                       dsl::to_text(range.low, signal.sort), dsl::to_text(range.high, signal.sort));
+    return fmt::format(
+        "it goes from {} to {}; say in which units the log is (--scale), or allow more (--tolerance-level)",
+        dsl::to_text(range.low, signal.sort), dsl::to_text(range.high, signal.sort));
   }
 
   /// The input's nearest step; a level a little beyond its ends is at the end.
@@ -195,7 +207,8 @@ class Replayer {
     while (now_ < to && !is_cancelled()) {
       const Nanoseconds end = clock_.reach(now_, to, inputs_);
       for (std::size_t index = 0; index < outputs_.size(); ++index) {
-        if (outputs_[index].value) add(closeness_[index], end, *outputs_[index].value, model_value(outputs_[index].column->signal));
+        if (outputs_[index].value)
+          add(closeness_[index], end, *outputs_[index].value, model_value(outputs_[index].column->signal));
       }
       now_ = end;
     }
@@ -213,9 +226,10 @@ class Replayer {
     play_to(time_ + 1);
     replay_.ticks = clock_.ticks();
     clock_.stop_judging();
-    play_pieces(time_ + 1 + wishes_.tolerance, [&](Closeness& one, Nanoseconds end, std::int64_t log, std::int64_t model) {
-      one.add_beyond(now_, end, log, model);
-    });
+    play_pieces(time_ + 1 + wishes_.tolerance,
+                [&](Closeness& one, Nanoseconds end, std::int64_t log, std::int64_t model) {
+                  one.add_beyond(now_, end, log, model);
+                });
     for (std::size_t index = 0; index < closeness_.size(); ++index) {
       closeness_[index].finish();
       replay_.compared[index].parting = closeness_[index].parting();

@@ -1,5 +1,5 @@
-// A log held against the design: the model is moved by the log's hands, and what it answers is compared with what the
-// log says.
+// A log held against the design: the model is moved by the log's hands, and what it answers is compared with
+// what the log says.
 #pragma once
 
 #include <atomic>
@@ -31,19 +31,20 @@ struct Compared {
 struct Replay {
   LogColumns columns;
   char separator = ',';
-  std::size_t rows = 0;        ///< without the header
-  Nanoseconds length = 0;      ///< from the first row to the last
-  Value ticks = 0;             ///< played
+  std::size_t rows = 0;    ///< without the header
+  Nanoseconds length = 0;  ///< from the first row to the last
+  Value ticks = 0;         ///< played
   std::vector<Compared> compared;
   std::vector<ClaimOnRun> claims;
   std::optional<Unkept> unkept = {};
-  std::size_t together = 0;    ///< rows whose movements the model sees together with those of a row before
+  std::size_t together = 0;  ///< rows whose movements the model sees together with those of a row before
   bool interrupted = false;
 };
 
 /// Reads the rows behind the header, of which `columns` were found. A problem names row and column.
-[[nodiscard]] std::variant<Replay, CsvProblem> replay_log(const dsl::Model& model, CsvReader& reader, LogColumns columns,
-                                                          const ReplayWishes& wishes, const std::atomic<bool>* cancel);
+[[nodiscard]] std::variant<Replay, CsvProblem> replay_log(const dsl::Model& model, CsvReader& reader,
+                                                          LogColumns columns, const ReplayWishes& wishes,
+                                                          const std::atomic<bool>* cancel);
 
 /// The first of the partings.
 [[nodiscard]] const Compared* first_parting(const Replay& replay);

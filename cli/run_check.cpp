@@ -16,12 +16,14 @@ namespace {
 
 using dsl::Model;
 
-CommandResult unkept_result(const CheckOptions& options, const dsl::Compiled& compiled, const Unkept& unkept) {
+CommandResult unkept_result(const CheckOptions& options, const dsl::Compiled& compiled,
+                            const Unkept& unkept) {
   const Model& model = *compiled.model;
   return usage_error(
-      fmt::format("--run {}: at {}, tick {}, the run does what the design takes for granted never to happen: {}",
-                  *options.run, seconds_words(unkept.tick, model.tick_us), unkept.tick,
-                  assumption_words(model, compiled.sources, unkept.constraint)),
+      fmt::format(
+          "--run {}: at {}, tick {}, the run does what the design takes for granted never to happen: {}",
+          *options.run, seconds_words(unkept.tick, model.tick_us), unkept.tick,
+          assumption_words(model, compiled.sources, unkept.constraint)),
       "let the run keep to it, or take it out of the design: claims mean nothing of such a run");
 }
 
@@ -31,13 +33,13 @@ Page run_page(const CheckOptions& options, const dsl::Compiled& compiled, const 
   Page page;
   page.push_back(heading_of(compiled));
   add_paragraph(page, "",
-                fmt::format("Looked at: the one run in {}, {}. That says nothing of any other run.", *options.run,
-                            ticks_words(run.ticks, model.tick_us)),
+                fmt::format("Looked at: the one run in {}, {}. That says nothing of any other run.",
+                            *options.run, ticks_words(run.ticks, model.tick_us)),
                 terminal);
   page.push_back({});
   add_page(page, claims_page(model, compiled.sources, judgement.claims, terminal));
-  add_paragraph(page, "", "This is about the model, not the wiring: blade or propeller off on the bench.", terminal,
-                Style::faint);
+  add_paragraph(page, "", "This is about the model, not the wiring: blade or propeller off on the bench.",
+                terminal, Style::faint);
   return page;
 }
 
@@ -68,7 +70,8 @@ CommandResult check_run(const CheckOptions& options, const Settings& settings, c
   if (judgement.unkept) return unkept_result(options, compiled, *judgement.unkept);
   const Status status = any_broken(model, judgement.claims) ? Status::refuted : Status::all_hold;
   if (!settings.json) {
-    return {.output = render(run_page(options, compiled, *run.value, judgement, terminal), terminal), .status = status};
+    return {.output = render(run_page(options, compiled, *run.value, judgement, terminal), terminal),
+            .status = status};
   }
   Json json = json_head(status, options.file, compiled);
   json["run_file"] = *options.run;

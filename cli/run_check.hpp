@@ -14,10 +14,11 @@
 namespace detent::cli {
 
 /// The text of a file with a run, or a message that names `option`.
-[[nodiscard]] std::variant<std::string, CommandResult> read_run_file(const std::string& option, const std::string& path);
+[[nodiscard]] std::variant<std::string, CommandResult> read_run_file(const std::string& option,
+                                                                     const std::string& path);
 
 /// `compiled` has a model. `claims`: those asked for, none for all.
-[[nodiscard]] CommandResult check_run(const CheckOptions& options, const Settings& settings, const dsl::Compiled& compiled,
-                                      std::vector<std::uint32_t> claims);
+[[nodiscard]] CommandResult check_run(const CheckOptions& options, const Settings& settings,
+                                      const dsl::Compiled& compiled, std::vector<std::uint32_t> claims);
 
 }  // namespace detent::cli

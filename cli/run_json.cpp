@@ -23,7 +23,8 @@ Reading<HandRun> bad(std::string problem) {
 /// A whole number from `low` to `high`.
 std::optional<Value> whole(const Json& json, Value low, Value high) {
   if (!json.is_number_integer()) return std::nullopt;
-  if (json.is_number_unsigned() && json.get<std::uint64_t>() > static_cast<std::uint64_t>(high)) return std::nullopt;
+  if (json.is_number_unsigned() && json.get<std::uint64_t>() > static_cast<std::uint64_t>(high))
+    return std::nullopt;
   const auto value = json.get<Value>();
   return value >= low && value <= high ? std::optional(value) : std::nullopt;
 }
@@ -61,10 +62,13 @@ Reading<HandRun> read_json_run(const Model& model, std::string_view text) {
   HandRun run{.rows = {{0, at_rest(model)}}, .ticks = *ticks};
   for (std::size_t index = 0; index < json["inputs"].size(); ++index) {
     const Json& event = json["inputs"][index];
-    const bool good = event.is_object() && event.contains("tick") && event.contains("values") && event["values"].is_object();
+    const bool good = event.is_object() && event.contains("tick") && event.contains("values") &&
+                      event["values"].is_object();
     const Value earliest = index == 0 ? 0 : run.rows.back().tick + 1;
     const std::optional<Value> tick = good ? whole(event["tick"], earliest, *ticks - 1) : std::nullopt;
-    if (!tick) return bad(fmt::format("inputs[{}] has no 'values' with a 'tick' from {} to {}", index, earliest, *ticks - 1));
+    if (!tick)
+      return bad(
+          fmt::format("inputs[{}] has no 'values' with a 'tick' from {} to {}", index, earliest, *ticks - 1));
     if (*tick > run.rows.back().tick) run.rows.push_back({*tick, run.rows.back().inputs});
     for (const auto& [name, given] : event["values"].items()) {
       const std::optional<std::size_t> hand = hand_named(model, name);

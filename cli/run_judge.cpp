@@ -79,18 +79,20 @@ std::string assumption_words(const Model& model, const Sources& sources, std::si
   const dsl::Constraint& constraint = model.constraints[index];
   const std::string line = line_words(sources, constraint.place);
   if (constraint.rate) {
-    const auto hand = std::find_if(model.signals.begin(), model.signals.end(), [&](const dsl::Signal& signal) {
-      return signal.role == dsl::SignalRole::hand && signal.node == constraint.rate->hand;
-    });
-    return fmt::format("{} moves at most {} per tick ({})", hand->name, dsl::to_text(constraint.rate->most, hand->sort),
-                       line);
+    const auto hand =
+        std::find_if(model.signals.begin(), model.signals.end(), [&](const dsl::Signal& signal) {
+          return signal.role == dsl::SignalRole::hand && signal.node == constraint.rate->hand;
+        });
+    return fmt::format("{} moves at most {} per tick ({})", hand->name,
+                       dsl::to_text(constraint.rate->most, hand->sort), line);
   }
   if (constraint.name == "at power_up") return fmt::format("at power-up, {} ({})", constraint.doc, line);
   return constraint.doc.empty() ? fmt::format("{} ({})", constraint.name, line)
                                 : fmt::format("{}, \"{}\" ({})", constraint.name, constraint.doc, line);
 }
 
-Page run_diagram(const Model& model, const Claim& claim, const solver::Trace& trace, const Terminal& terminal) {
+Page run_diagram(const Model& model, const Claim& claim, const solver::Trace& trace,
+                 const Terminal& terminal) {
   const std::vector<std::uint32_t> names = mentioned(model, trace, claim);
   std::vector<std::uint32_t> shown;
   for (std::uint32_t index = 0; index < model.signals.size(); ++index) {
@@ -101,7 +103,8 @@ Page run_diagram(const Model& model, const Claim& claim, const solver::Trace& tr
   }
   sort_for_telling(model, shown);
   return timing_diagram(
-      model, trace, {.signals = std::move(shown), .mark = claim.possible ? "done here" : "broken here", .indent = indent},
+      model, trace,
+      {.signals = std::move(shown), .mark = claim.possible ? "done here" : "broken here", .indent = indent},
       terminal);
 }
 
@@ -135,8 +138,9 @@ RunJudgement judge(const Model& model, const HandRun& run, const std::vector<std
 }
 
 bool any_broken(const Model& model, const std::vector<ClaimOnRun>& claims) {
-  return std::any_of(claims.begin(), claims.end(),
-                     [&](const ClaimOnRun& found) { return found.tick && !model.claims[found.claim].possible; });
+  return std::any_of(claims.begin(), claims.end(), [&](const ClaimOnRun& found) {
+    return found.tick && !model.claims[found.claim].possible;
+  });
 }
 
 Page claims_page(const Model& model, const Sources& sources, const std::vector<ClaimOnRun>& claims,
@@ -164,7 +168,8 @@ Json json_claims(const Model& model, const Sources& sources, const std::vector<C
   Json all = Json::array();
   for (const ClaimOnRun& found : claims) {
     const Claim& claim = model.claims[found.claim];
-    const char* outcome = claim.possible ? (found.tick ? "done" : "not_done") : (found.tick ? "broken" : "not_broken");
+    const char* outcome =
+        claim.possible ? (found.tick ? "done" : "not_done") : (found.tick ? "broken" : "not_broken");
     Json json{{"claim", claim.name},
               {"doc", claim.doc},
               {"text", claim.text},

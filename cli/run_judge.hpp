@@ -13,12 +13,13 @@
 
 namespace detent::cli {
 
-/// Of a safety claim where it breaks first, of a `possible` one where it is done first (in time, if it has one).
+/// Of a safety claim where it breaks first, of a `possible` one where it is done first (in time, if it has
+/// one).
 struct ClaimOnRun {
   std::uint32_t claim = 0;
   std::optional<Value> tick = {};
-  std::string words = {};     ///< the sentence that says so
-  Page diagram = {};          ///< of the run up to there; empty where there is none
+  std::string words = {};  ///< the sentence that says so
+  Page diagram = {};       ///< of the run up to there; empty where there is none
 };
 
 /// Claims watched while a run is played.
@@ -26,8 +27,8 @@ class ClaimWatch {
  public:
   ClaimWatch(const dsl::Model& model, const std::vector<std::uint32_t>& claims);
 
-  /// Looks at one tick; returns the places in claims() of what breaks or is done there for the first time. Their
-  /// words are for the caller to fill in.
+  /// Looks at one tick; returns the places in claims() of what breaks or is done there for the first time.
+  /// Their words are for the caller to fill in.
   std::vector<std::size_t> look(const std::vector<Value>& values, Value tick);
 
   [[nodiscard]] std::vector<ClaimOnRun>& claims() { return claims_; }
@@ -44,8 +45,10 @@ struct Unkept {
 };
 [[nodiscard]] std::optional<std::size_t> unkept_in(const dsl::Model& model, const std::vector<Value>& values);
 
-/// "the assumption one_thumb ("…", line 7)", "what is said of power-up (…)", "that thrust moves at most 8 % per tick".
-[[nodiscard]] std::string assumption_words(const dsl::Model& model, const dsl::Sources& sources, std::size_t constraint);
+/// "the assumption one_thumb ("…", line 7)", "what is said of power-up (…)", "that thrust moves at most 8 %
+/// per tick".
+[[nodiscard]] std::string assumption_words(const dsl::Model& model, const dsl::Sources& sources,
+                                           std::size_t constraint);
 
 struct RunJudgement {
   std::vector<ClaimOnRun> claims;
@@ -53,11 +56,11 @@ struct RunJudgement {
 };
 
 /// Plays the run. With `terminal` there are diagrams too.
-[[nodiscard]] RunJudgement judge(const dsl::Model& model, const HandRun& run, const std::vector<std::uint32_t>& claims,
-                                 const Terminal& terminal);
+[[nodiscard]] RunJudgement judge(const dsl::Model& model, const HandRun& run,
+                                 const std::vector<std::uint32_t>& claims, const Terminal& terminal);
 
-/// How a claim's last tick came about, for one that is broken (or done) at the end of the trace: what it names, and all
-/// hands and outputs that move.
+/// How a claim's last tick came about, for one that is broken (or done) at the end of the trace: what it
+/// names, and all hands and outputs that move.
 [[nodiscard]] Page run_diagram(const dsl::Model& model, const dsl::Claim& claim, const solver::Trace& trace,
                                const Terminal& terminal);
 

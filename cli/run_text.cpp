@@ -26,11 +26,13 @@ class RunReader {
   explicit RunReader(const Model& model) : model_(model), inputs_(at_rest(model)) {}
 
   std::optional<Trouble> read(std::string_view line) {
-    if (const std::size_t comment = line.find("//"); comment != std::string_view::npos) line = line.substr(0, comment);
+    if (const std::size_t comment = line.find("//"); comment != std::string_view::npos)
+      line = line.substr(0, comment);
     if (!line.empty() && line.back() == '\r') line.remove_suffix(1);
     line = trimmed(line);
     if (line.empty()) return std::nullopt;
-    if (end_) return Trouble{"something stands behind the line that begins with 'end'", "let 'end' be the last line"};
+    if (end_)
+      return Trouble{"something stands behind the line that begins with 'end'", "let 'end' be the last line"};
     const std::size_t blank = std::min(line.find_first_of(" \t"), line.size());
     const std::string_view word = line.substr(0, blank);
     const std::string_view rest = trimmed(line.substr(blank));
@@ -63,14 +65,16 @@ class RunReader {
 
   std::optional<Trouble> read_at(std::string_view rest) {
     const std::optional<std::string_view> time = take_time(rest);
-    if (!time) return Trouble{"behind 'at' there is no time", "write for example: at 0.5 s " + example_move()};
+    if (!time)
+      return Trouble{"behind 'at' there is no time", "write for example: at 0.5 s " + example_move()};
     const Reading<Value> tick = read_moment(*time, model_.tick_us);
     if (!tick.value) return Trouble{tick.problem, tick.mend};
     if (!rows_.empty() && *tick.value <= rows_.back().tick) {
       return Trouble{fmt::format("{} is not later than the line before", *time),
                      "let the times go up, and write what happens at once in one line"};
     }
-    if (rest.empty()) return Trouble{"nothing is moved there", "write for example: at 0.5 s " + example_move()};
+    if (rest.empty())
+      return Trouble{"nothing is moved there", "write for example: at 0.5 s " + example_move()};
     const Reading<std::vector<Move>> moves = read_moves(model_, rest);
     if (!moves.value) return Trouble{moves.problem, moves.mend};
     for (const Move& move : *moves.value) inputs_[model_.signals[move.signal].input] = move.value;
@@ -92,7 +96,8 @@ class RunReader {
   [[nodiscard]] std::string example_move() const {
     for (std::uint32_t index = 0; index < model_.signals.size(); ++index) {
       const dsl::Signal& signal = model_.signals[index];
-      if (signal.role == dsl::SignalRole::hand) return move_text(model_, {index, at_rest(model_)[signal.input]});
+      if (signal.role == dsl::SignalRole::hand)
+        return move_text(model_, {index, at_rest(model_)[signal.input]});
     }
     return "thrust 40 %";
   }
@@ -110,7 +115,8 @@ std::vector<std::string> moves_of(const Model& model, const HandRun& run, std::s
     const dsl::Signal& signal = model.signals[index];
     if (signal.role != dsl::SignalRole::hand) continue;
     const Value value = run.rows[row].inputs[signal.input];
-    if (row == 0 || value != run.rows[row - 1].inputs[signal.input]) moves.push_back(move_text(model, {index, value}));
+    if (row == 0 || value != run.rows[row - 1].inputs[signal.input])
+      moves.push_back(move_text(model, {index, value}));
   }
   return moves;
 }
@@ -125,7 +131,8 @@ Reading<HandRun> read_run(const Model& model, std::string_view text) {
   for (std::size_t line = 1; !text.empty(); ++line) {
     const std::size_t end = std::min(text.find('\n'), text.size());
     if (std::optional<Trouble> trouble = reader.read(text.substr(0, end))) {
-      return {.problem = fmt::format("line {}: {}", line, trouble->problem), .mend = std::move(trouble->mend)};
+      return {.problem = fmt::format("line {}: {}", line, trouble->problem),
+              .mend = std::move(trouble->mend)};
     }
     text.remove_prefix(std::min(end + 1, text.size()));
   }
@@ -136,14 +143,16 @@ std::string run_text(const Model& model, const HandRun& run) {
   std::string text;
   if (!model.title.empty()) {
     std::string title = model.title;
-    std::replace_if(title.begin(), title.end(), [](unsigned char letter) { return letter < ' '; }, ' ');
+    std::replace_if(
+        title.begin(), title.end(), [](unsigned char letter) { return letter < ' '; }, ' ');
     text += fmt::format("// {}\n", title);
   }
   text += fmt::format("tick {}\n", seconds_words(1, model.tick_us));
   for (std::size_t row = 0; row < run.rows.size(); ++row) {
     const std::vector<std::string> moves = moves_of(model, run, row);
     if (!moves.empty()) {
-      text += fmt::format("at {}  {}\n", seconds_words(run.rows[row].tick, model.tick_us), fmt::join(moves, ", "));
+      text += fmt::format("at {}  {}\n", seconds_words(run.rows[row].tick, model.tick_us),
+                          fmt::join(moves, ", "));
     }
   }
   return text + fmt::format("end {}\n", seconds_words(run.ticks - 1, model.tick_us));

@@ -10,8 +10,8 @@
 
 namespace detent::cli {
 
-/// Either form; a text that begins with { is JSON. A problem begins with its place: "line 3: …". That no assumption
-/// is broken is not looked at.
+/// Either form; a text that begins with { is JSON. A problem begins with its place: "line 3: …". That no
+/// assumption is broken is not looked at.
 [[nodiscard]] Reading<HandRun> read_run(const dsl::Model& model, std::string_view text);
 
 /// The run in our own form, which read_run() reads back as the same run.

@@ -56,8 +56,9 @@ struct Sign {
   std::string_view text;
   Wait::Kind kind;
 };
-constexpr Sign signs[] = {{">=", Wait::Kind::at_least}, {"<=", Wait::Kind::at_most}, {"==", Wait::Kind::is},
-                          {"!=", Wait::Kind::is_not},   {">", Wait::Kind::above},    {"<", Wait::Kind::below},
+constexpr Sign signs[] = {{">=", Wait::Kind::at_least},    {"<=", Wait::Kind::at_most},
+                          {"==", Wait::Kind::is},          {"!=", Wait::Kind::is_not},
+                          {">", Wait::Kind::above},        {"<", Wait::Kind::below},
                           {"is not ", Wait::Kind::is_not}, {"is ", Wait::Kind::is}};
 
 constexpr const char* until_mend =
@@ -67,7 +68,9 @@ Reading<Command> read_breaks(const Model& model, std::string_view subject) {
   Command command{.kind = Kind::until, .wait = {.kind = Wait::Kind::breaks}};
   if (subject == "a claim") return good(command);
   const auto claim = claim_called(model, subject);
-  if (!claim) return wrong(fmt::format("no claim is called {}", quoted(subject)), name_mend(subject, claim_names(model), "the claims are"));
+  if (!claim)
+    return wrong(fmt::format("no claim is called {}", quoted(subject)),
+                 name_mend(subject, claim_names(model), "the claims are"));
   command.wait.claim = claim;
   return good(command);
 }
@@ -79,7 +82,8 @@ Reading<Command> read_wait(const Model& model, std::string_view text) {
   if (!signal) {
     const std::string_view name = take_word(rest);
     if (name.empty()) return wrong("until what?", until_mend);
-    return wrong(fmt::format("nothing is called {}", quoted(name)), name_mend(name, signal_names(model, false), "there are"));
+    return wrong(fmt::format("nothing is called {}", quoted(name)),
+                 name_mend(name, signal_names(model, false), "there are"));
   }
   Command command{.kind = Kind::until, .wait = {.signal = *signal}};
   if (rest == "changes") return good(command);
@@ -88,7 +92,8 @@ Reading<Command> read_wait(const Model& model, std::string_view text) {
     if (!rest.starts_with(sign.text)) continue;
     const bool ordered = sign.kind != Wait::Kind::is && sign.kind != Wait::Kind::is_not;
     if (ordered && of.sort.kind != dsl::SortKind::level) {
-      return wrong(fmt::format("{} is no level, so it is never more or less", of.name), fmt::format("write: until {} is {}", of.name, value_names(of).back()));
+      return wrong(fmt::format("{} is no level, so it is never more or less", of.name),
+                   fmt::format("write: until {} is {}", of.name, value_names(of).back()));
     }
     const Reading<Value> value = read_value(model, of, rest.substr(sign.text.size()));
     if (!value.value) return wrong(value.problem, value.mend);
@@ -103,7 +108,9 @@ Reading<Command> read_until(const Model& model, std::string_view text) {
   const std::size_t within = text.rfind(" within ");
   if (within == std::string_view::npos) return read_wait(model, text);
   const Reading<Value> limit = read_moment(text.substr(within + 8), model.tick_us);
-  if (!limit.value || *limit.value < 1) return wrong(limit.value ? "within no time at all nothing comes" : limit.problem, "write for example: until live is on within 5 s");
+  if (!limit.value || *limit.value < 1)
+    return wrong(limit.value ? "within no time at all nothing comes" : limit.problem,
+                 "write for example: until live is on within 5 s");
   Reading<Command> command = read_wait(model, trimmed(text.substr(0, within)));
   if (command.value) command.value->limit = limit.value;
   return command;
@@ -123,7 +130,8 @@ Reading<Command> read_signals(const Model& model, Kind kind, std::string_view te
     const std::string_view whole = name;
     const auto signal = take_signal(model, name, false);
     if (!signal || !name.empty()) {
-      return wrong(fmt::format("nothing is called {}", quoted(whole)), name_mend(whole, signal_names(model, false), "there are"));
+      return wrong(fmt::format("nothing is called {}", quoted(whole)),
+                   name_mend(whole, signal_names(model, false), "there are"));
     }
     command.signals.push_back(*signal);
     text.remove_prefix(std::min(comma + 1, text.size()));
@@ -134,16 +142,20 @@ Reading<Command> read_signals(const Model& model, Kind kind, std::string_view te
 Reading<Command> read_count(Kind kind, std::string_view text) {
   Command command{.kind = kind, .count = 1};
   if (text.empty()) return good(command);
-  const auto number = text.find_first_not_of("0123456789") == std::string_view::npos ? read_decimal(text) : std::nullopt;
+  const auto number =
+      text.find_first_not_of("0123456789") == std::string_view::npos ? read_decimal(text) : std::nullopt;
   const auto count = number ? scaled(*number, 1) : std::nullopt;
-  if (!count || count->value < 1 || count->value > 1'000'000) return wrong(fmt::format("{} is no number of steps", quoted(text)), "write for example: undo 3");
+  if (!count || count->value < 1 || count->value > 1'000'000)
+    return wrong(fmt::format("{} is no number of steps", quoted(text)), "write for example: undo 3");
   command.count = count->value;
   return good(command);
 }
 
 Reading<Command> read_violation(const Model& model, std::string_view text) {
   const auto claim = claim_called(model, text);
-  if (!claim) return wrong(text.empty() ? "of which claim?" : fmt::format("no claim is called {}", quoted(text)), name_mend(text, claim_names(model), "the claims are"));
+  if (!claim)
+    return wrong(text.empty() ? "of which claim?" : fmt::format("no claim is called {}", quoted(text)),
+                 name_mend(text, claim_names(model), "the claims are"));
   return good({.kind = Kind::violation, .claim = *claim});
 }
 
@@ -157,8 +169,10 @@ Reading<Command> read_file(Kind kind, std::string_view text) {
   const bool run = text.ends_with(".run") || (kind == Kind::load && text.ends_with(".json"));
   const bool log = kind == Kind::save && text.ends_with(".csv");
   if (run || log) return good(command);
-  return wrong(text.empty() ? "to or from which file?" : fmt::format("{} says not what it is to hold", quoted(text)),
-               kind == Kind::save ? "write: save NAME.run for a run, or save NAME.csv for a log" : "write: load NAME.run or load NAME.run.json");
+  return wrong(
+      text.empty() ? "to or from which file?" : fmt::format("{} says not what it is to hold", quoted(text)),
+      kind == Kind::save ? "write: save NAME.run for a run, or save NAME.csv for a log"
+                         : "write: load NAME.run or load NAME.run.json");
 }
 
 Reading<Command> read_bare(Kind kind, std::string_view rest) {
@@ -170,10 +184,12 @@ struct Word {
   std::string_view text;
   Kind kind;
 };
-constexpr Word words[] = {{"next", Kind::next},     {"rest", Kind::rest},       {"until", Kind::until},   {"undo", Kind::undo},
-                          {"redo", Kind::redo},     {"show", Kind::show},       {"claims", Kind::claims}, {"diagram", Kind::diagram},
-                          {"save", Kind::save},     {"load", Kind::load},       {"violation", Kind::violation},
-                          {"power", Kind::power_on}, {"restart", Kind::restart}, {"help", Kind::help},     {"quit", Kind::quit}};
+constexpr Word words[] = {
+    {"next", Kind::next},       {"rest", Kind::rest},           {"until", Kind::until},
+    {"undo", Kind::undo},       {"redo", Kind::redo},           {"show", Kind::show},
+    {"claims", Kind::claims},   {"diagram", Kind::diagram},     {"save", Kind::save},
+    {"load", Kind::load},       {"violation", Kind::violation}, {"power", Kind::power_on},
+    {"restart", Kind::restart}, {"help", Kind::help},           {"quit", Kind::quit}};
 
 Reading<Command> read_word(const Model& model, Kind kind, std::string_view rest) {
   switch (kind) {
@@ -191,7 +207,9 @@ Reading<Command> read_word(const Model& model, Kind kind, std::string_view rest)
     case Kind::violation:
       return read_violation(model, rest);
     case Kind::power_on:
-      return rest == "on" ? good({.kind = kind}) : wrong("power can only come on here", "write: power on; or restart, to begin once more");
+      return rest == "on"
+                 ? good({.kind = kind})
+                 : wrong("power can only come on here", "write: power on; or restart, to begin once more");
     default:
       return read_bare(kind, rest);
   }
@@ -216,7 +234,8 @@ Reading<Command> read_command(const Model& model, std::string_view text) {
   }
   rest = text;
   if (const auto time = take_time(rest)) {
-    if (!rest.empty()) return wrong(fmt::format("{} is one word too many", quoted(rest)), "part commands by ;");
+    if (!rest.empty())
+      return wrong(fmt::format("{} is one word too many", quoted(rest)), "part commands by ;");
     const Reading<Value> ticks = read_moment(*time, model.tick_us);
     if (!ticks.value) return wrong(ticks.problem, ticks.mend);
     return good({.kind = Kind::pass, .count = *ticks.value});
@@ -229,8 +248,9 @@ Reading<Command> read_command(const Model& model, std::string_view text) {
   std::vector<std::string> known = all_words();
   for (std::string& name : signal_names(model, true)) known.push_back(std::move(name));
   const std::string near = first.size() > 80 ? "" : dsl::nearest_name(first, known);
-  return wrong(fmt::format("{} is no input and no command", quoted(first)),
-               near.empty() ? "help lists the commands, show the inputs" : fmt::format("did you mean '{}'?", near));
+  return wrong(
+      fmt::format("{} is no input and no command", quoted(first)),
+      near.empty() ? "help lists the commands, show the inputs" : fmt::format("did you mean '{}'?", near));
 }
 
 Stop stop_for(const Model& model, const Wait& wait) {
@@ -244,7 +264,8 @@ Stop stop_for(const Model& model, const Wait& wait) {
       return std::any_of(watches.begin(), watches.end(), [&](dsl::NodeId node) { return now[node] != 0; });
     };
   }
-  return [node = model.signals[wait.signal].node, wait](const std::vector<Value>& before, const std::vector<Value>& now) {
+  return [node = model.signals[wait.signal].node, wait](const std::vector<Value>& before,
+                                                        const std::vector<Value>& now) {
     const Value value = now[node];
     switch (wait.kind) {
       case Wait::Kind::changes:
@@ -269,7 +290,8 @@ Stop stop_for(const Model& model, const Wait& wait) {
 }
 
 std::string already_words(const Model& model, const Wait& wait, const Session& session) {
-  const bool waits = !session.powered() || wait.kind == Wait::Kind::changes || wait.kind == Wait::Kind::breaks;
+  const bool waits =
+      !session.powered() || wait.kind == Wait::Kind::changes || wait.kind == Wait::Kind::breaks;
   if (waits || !stop_for(model, wait)(session.values(), session.values())) return "";
   const Signal& signal = model.signals[wait.signal];
   return state_words(signal, session.values()[signal.node]) + " already";
@@ -280,7 +302,8 @@ std::string already_words(const Model& model, const Wait& wait, const Session& s
 namespace {
 
 void keep_beginning(std::vector<std::string>& names, std::string_view part) {
-  names.erase(std::remove_if(names.begin(), names.end(), [&](const std::string& name) { return !name.starts_with(part); }),
+  names.erase(std::remove_if(names.begin(), names.end(),
+                             [&](const std::string& name) { return !name.starts_with(part); }),
               names.end());
   std::sort(names.begin(), names.end());
   names.erase(std::unique(names.begin(), names.end()), names.end());
@@ -296,13 +319,15 @@ Completion completed(std::string_view part, std::vector<std::string> names) {
 }
 
 /// Behind the name of a signal: its values.
-std::optional<Completion> complete_value(const Model& model, std::string_view text, bool hands, std::vector<std::string> more) {
+std::optional<Completion> complete_value(const Model& model, std::string_view text, bool hands,
+                                         std::vector<std::string> more) {
   std::string_view rest = text;
   const auto signal = take_signal(model, rest, hands);
   if (!signal || text.size() == model.signals[*signal].name.size()) return std::nullopt;
   add(more, value_names(model.signals[*signal]));
   for (const std::string_view word : {std::string_view("is"), std::string_view("to")}) {
-    const bool whole = rest.starts_with(word) && (rest.size() > word.size() ? rest[word.size()] == ' ' : text.back() == ' ');
+    const bool whole =
+        rest.starts_with(word) && (rest.size() > word.size() ? rest[word.size()] == ' ' : text.back() == ' ');
     if (whole) rest = trimmed(rest.substr(word.size()));
   }
   return completed(rest, std::move(more));
@@ -313,7 +338,9 @@ std::optional<Completion> complete_value(const Model& model, std::string_view te
 Completion complete(const Model& model, std::string_view typed) {
   const std::size_t semicolon = typed.rfind(';');
   if (semicolon != std::string_view::npos) typed = typed.substr(semicolon + 1);
-  const auto from_first = [](std::string_view text) { return text.substr(std::min(text.find_first_not_of(" \t"), text.size())); };
+  const auto from_first = [](std::string_view text) {
+    return text.substr(std::min(text.find_first_not_of(" \t"), text.size()));
+  };
   typed = from_first(typed);
   const std::string_view first = typed.substr(0, std::min(typed.find_first_of(" \t"), typed.size()));
   const bool behind_first = first.size() < typed.size();

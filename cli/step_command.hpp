@@ -14,8 +14,24 @@ namespace detent::cli {
 
 struct Command {
   enum class Kind {
-    nothing, moves, pass, until, power_on, next, rest, violation, load, save, show, claims, diagram, undo, redo, restart,
-    help, quit
+    nothing,
+    moves,
+    pass,
+    until,
+    power_on,
+    next,
+    rest,
+    violation,
+    load,
+    save,
+    show,
+    claims,
+    diagram,
+    undo,
+    redo,
+    restart,
+    help,
+    quit
   };
   /// What `until` waits for.
   struct Wait {
@@ -28,14 +44,14 @@ struct Command {
 
   Kind kind = Kind::nothing;
   std::vector<Move> moves = {};
-  Value count = 0;                           ///< ticks; undo, redo: how many
-  std::optional<Value> limit = {};           ///< until: ticks
+  Value count = 0;                  ///< ticks; undo, redo: how many
+  std::optional<Value> limit = {};  ///< until: ticks
   Wait wait = {};
-  std::uint32_t claim = 0;                   ///< violation
-  std::vector<std::uint32_t> signals = {};   ///< show, diagram
-  bool all = false;                          ///< show
-  bool over = false;                         ///< save: a file that is there already
-  std::string file = {};                     ///< load, save
+  std::uint32_t claim = 0;                  ///< violation
+  std::vector<std::uint32_t> signals = {};  ///< show, diagram
+  bool all = false;                         ///< show
+  bool over = false;                        ///< save: a file that is there already
+  std::string file = {};                    ///< load, save
 };
 
 /// One command, without `;`.
@@ -44,10 +60,11 @@ struct Command {
 [[nodiscard]] Stop stop_for(const dsl::Model& model, const Command::Wait& wait);
 
 /// "live is on already", where it need not be waited for; else "".
-[[nodiscard]] std::string already_words(const dsl::Model& model, const Command::Wait& wait, const Session& session);
+[[nodiscard]] std::string already_words(const dsl::Model& model, const Command::Wait& wait,
+                                        const Session& session);
 
-/// What may stand at the end of what is typed so far: `part` is the beginning of a word in it, and the words are those
-/// that it can become.
+/// What may stand at the end of what is typed so far: `part` is the beginning of a word in it, and the words
+/// are those that it can become.
 struct Completion {
   std::string part;
   std::vector<std::string> words;

@@ -1,5 +1,5 @@
-// Everything that can be undone is a State, small enough to be kept for each step; what was seen in between is in the
-// chronicle, which is cut back with it and grows again when a step is done once more.
+// Everything that can be undone is a State, small enough to be kept for each step; what was seen in between
+// is in the chronicle, which is cut back with it and grows again when a step is done once more.
 #include "cli/step_session.hpp"
 
 #include <fmt/format.h>
@@ -22,8 +22,8 @@ constexpr std::size_t largest_chronicle = 512U * 1024U * 1024U;
 constexpr Value most_steps = 500'000;
 
 Refusal too_long(const Model& model) {
-  return {fmt::format("a session holds at most {}, or what fits into {} MiB", ticks_words(longest_run, model.tick_us),
-                      largest_chronicle / 1024 / 1024),
+  return {fmt::format("a session holds at most {}, or what fits into {} MiB",
+                      ticks_words(longest_run, model.tick_us), largest_chronicle / 1024 / 1024),
           "let less time pass"};
 }
 
@@ -63,8 +63,8 @@ void Session::follow_script() {
   ++state_.script_row;
 }
 
-/// Inputs go where they are to be, in the next tick, as far as their rate limit lets them; at power-up they may stand
-/// anywhere.
+/// Inputs go where they are to be, in the next tick, as far as their rate limit lets them; at power-up they
+/// may stand anywhere.
 void Session::approach() {
   for (std::size_t input = 0; input < state_.inputs.size(); ++input) {
     std::optional<Value>& target = state_.targets[input];
@@ -103,7 +103,8 @@ void Session::take_down(const std::vector<Value>& before, Passage* passage) {
   for (std::uint32_t index = 0; index < model().claims.size(); ++index) {
     const dsl::Claim& claim = model().claims[index];
     const bool now = values()[claim.watch] != 0;
-    const bool counts = !claim.possible || (!state_.first[index] && (!claim.within || tick() <= *claim.within));
+    const bool counts =
+        !claim.possible || (!state_.first[index] && (!claim.within || tick() <= *claim.within));
     if (!now || !counts || (!before.empty() && before[claim.watch] != 0)) continue;
     if (!state_.first[index]) state_.first[index] = tick();
     if (passage == nullptr) continue;
@@ -130,11 +131,13 @@ Refusal Session::not_allowed(std::size_t constraint, bool moved) const {
 }
 
 Refusal Session::not_come() const {
-  return {fmt::format("that has not come by {}, though things go on happening", seconds_words(tick(), model().tick_us)),
+  return {fmt::format("that has not come by {}, though things go on happening",
+                      seconds_words(tick(), model().tick_us)),
           "wait for something else, or let a certain time pass"};
 }
 
-std::variant<Passage, Refusal> Session::travel(const Leg& leg, const Stop& stop, const std::atomic<bool>* cancel) {
+std::variant<Passage, Refusal> Session::travel(const Leg& leg, const Stop& stop,
+                                               const std::atomic<bool>* cancel) {
   Passage passage;
   passage.from = tick() + 1;
   if (!leg.moves.empty() && state_.script) {
@@ -145,7 +148,8 @@ std::variant<Passage, Refusal> Session::travel(const Leg& leg, const Stop& stop,
   aim(leg.moves);
   Value steps = 0;
   for (Value left = leg.ticks; left > 0;) {
-    if (cancel != nullptr && cancel->load(std::memory_order_relaxed)) return Refusal{"you stopped it", "nothing was done"};
+    if (cancel != nullptr && cancel->load(std::memory_order_relaxed))
+      return Refusal{"you stopped it", "nothing was done"};
     if (chronicle_.size() > largest_chronicle || tick() >= longest_run) {
       return stop ? not_come() : too_long(model());
     }
@@ -270,8 +274,10 @@ HandRun Session::run() const {
   std::vector<Value> inputs(model().circuit.inputs().size());
   for (std::size_t at = 0; at < seen.ticks(); ++at) {
     if (at > 0 && seen.rows[at] == seen.rows[at - 1]) continue;
-    for (std::size_t input = 0; input < inputs.size(); ++input) inputs[input] = seen.at(at, model().circuit.inputs()[input].node);
-    if (run.rows.empty() || run.rows.back().inputs != inputs) run.rows.push_back({static_cast<Value>(at), inputs});
+    for (std::size_t input = 0; input < inputs.size(); ++input)
+      inputs[input] = seen.at(at, model().circuit.inputs()[input].node);
+    if (run.rows.empty() || run.rows.back().inputs != inputs)
+      run.rows.push_back({static_cast<Value>(at), inputs});
   }
   return run;
 }

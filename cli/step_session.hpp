@@ -32,11 +32,12 @@ struct Breaking {
 
 /// Time that has passed.
 struct Passage {
-  Value from = 0, to = -1;            ///< the ticks that were played
-  std::vector<Breaking> breakings;    ///< of every claim the first in these ticks
-  bool reached = false;               ///< what was waited for has come
-  std::optional<std::size_t> halted;  ///< the assumption that would not hold in the next tick; time stands still
-  bool left_run = false;              ///< a movement has put the loaded run aside
+  Value from = 0, to = -1;          ///< the ticks that were played
+  std::vector<Breaking> breakings;  ///< of every claim the first in these ticks
+  bool reached = false;             ///< what was waited for has come
+  std::optional<std::size_t>
+      halted;             ///< the assumption that would not hold in the next tick; time stands still
+  bool left_run = false;  ///< a movement has put the loaded run aside
 };
 
 /// For Session::go(): as long as it takes.
@@ -67,8 +68,9 @@ class Session {
 
   /// Before power-up: puts inputs somewhere.
   void place(const std::vector<Move>& moves);
-  /// Moves inputs, and lets `ticks` pass (at least 1), the first of them the one in which the movement is seen; without
-  /// power that is tick 0. With `stop` only until that is so. A loaded run goes on by itself, unless something is moved.
+  /// Moves inputs, and lets `ticks` pass (at least 1), the first of them the one in which the movement is
+  /// seen; without power that is tick 0. With `stop` only until that is so. A loaded run goes on by itself,
+  /// unless something is moved.
   std::variant<Passage, Refusal> go(const std::vector<Move>& moves, Value ticks, const Stop& stop = {},
                                     const std::atomic<bool>* cancel = nullptr);
   /// Puts a run before one: power is off, and its first positions are taken.
@@ -98,7 +100,8 @@ class Session {
   struct Done {
     State state;  ///< before it, or after it where it was undone
     std::vector<Leg> legs = {};
-    std::unique_ptr<Chronicle> other = {};  ///< where it began a new run: what was seen on the other side of it
+    std::unique_ptr<Chronicle> other =
+        {};  ///< where it began a new run: what was seen on the other side of it
   };
 
   void aim(const std::vector<Move>& moves);

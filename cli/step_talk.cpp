@@ -116,7 +116,8 @@ Talk::Answer Talk::wait(const Command& command) {
     return shown({{{"  " + words + "."}}});
   }
   const Interrupt interrupt;
-  auto outcome = session_.go({}, command.limit.value_or(no_limit), stop_for(session_.model(), command.wait), interrupt.flag());
+  auto outcome = session_.go({}, command.limit.value_or(no_limit), stop_for(session_.model(), command.wait),
+                             interrupt.flag());
   const auto* passage = std::get_if<Passage>(&outcome);
   const bool missed = passage != nullptr && !passage->reached && !passage->halted;
   Answer answer = tell(std::move(outcome));
@@ -125,7 +126,8 @@ Talk::Answer Talk::wait(const Command& command) {
 }
 
 Talk::Answer Talk::play_on(Value ticks) {
-  if (ticks <= 0) return Refusal{"no run is loaded that could go on", "violation CLAIM or load NAME.run brings one"};
+  if (ticks <= 0)
+    return Refusal{"no run is loaded that could go on", "violation CLAIM or load NAME.run brings one"};
   std::optional<Interrupt> interrupt;
   if (ticks > long_time) interrupt.emplace();
   return tell(session_.go({}, ticks, {}, interrupt ? interrupt->flag() : nullptr));
@@ -134,35 +136,44 @@ Talk::Answer Talk::play_on(Value ticks) {
 Talk::Answer Talk::violation(const Command& command) {
   const Model& model = session_.model();
   const Interrupt interrupt;
-  const solver::Report report = solver::check_forever(model, {.claims = {command.claim},
-                                                              .timeout = settings_.timeout.value_or(usual_patience),
-                                                              .memory_mib = settings_.memory_mib,
-                                                              .cancel = interrupt.flag(),
-                                                              .jobs = settings_.jobs,
-                                                              .side_findings = false});
-  if (report.no_run_of) return Refusal{"assumptions contradict each other, so there is no run at all", "detent check tells which"};
+  const solver::Report report =
+      solver::check_forever(model, {.claims = {command.claim},
+                                    .timeout = settings_.timeout.value_or(usual_patience),
+                                    .memory_mib = settings_.memory_mib,
+                                    .cancel = interrupt.flag(),
+                                    .jobs = settings_.jobs,
+                                    .side_findings = false});
+  if (report.no_run_of)
+    return Refusal{"assumptions contradict each other, so there is no run at all",
+                   "detent check tells which"};
   const solver::Verdict& verdict = report.verdicts.front();
   const Span words = verdict_words(model, verdict);
   Page page{{words, {"  "}, {model.claims[command.claim].name, Style::strong}}};
   if (!verdict.run || verdict.run->ticks() == 0) {
     const std::string remark = remark_words(model, verdict);
-    add_paragraph(page, "  ", remark.empty() ? "There is no run to load; everything stays as it was." : remark, terminal_);
+    add_paragraph(page, "  ",
+                  remark.empty() ? "There is no run to load; everything stays as it was." : remark,
+                  terminal_);
     return shown(page);
   }
   session_.load(by_changes(*verdict.run));
-  add_paragraph(page, "  ", "The run is loaded, and you stand before its first step: next plays it on, rest to its end.", terminal_);
+  add_paragraph(page, "  ",
+                "The run is loaded, and you stand before its first step: next plays it on, rest to its end.",
+                terminal_);
   return shown(page) + standing();
 }
 
 Talk::Answer Talk::load(const Command& command) {
   auto file = read_run_file("load", command.file);
   if (std::holds_alternative<CommandResult>(file)) {
-    return Refusal{fmt::format("'{}' can't be read", command.file), "mind the spelling; the path begins in the folder where detent was started"};
+    return Refusal{fmt::format("'{}' can't be read", command.file),
+                   "mind the spelling; the path begins in the folder where detent was started"};
   }
   Reading<HandRun> run = read_run(session_.model(), std::get<std::string>(file));
   if (!run.value) return Refusal{fmt::format("{}: {}", command.file, run.problem), run.mend};
-  const std::string words = fmt::format("{}, {}, is loaded, and you stand before its first step.", command.file,
-                                        ticks_words(run.value->ticks, session_.model().tick_us));
+  const std::string words =
+      fmt::format("{}, {}, is loaded, and you stand before its first step.", command.file,
+                  ticks_words(run.value->ticks, session_.model().tick_us));
   session_.load(std::move(*run.value));
   Page page;
   add_paragraph(page, "  ", words, terminal_);
@@ -170,7 +181,8 @@ Talk::Answer Talk::load(const Command& command) {
 }
 
 Talk::Answer Talk::save(const Command& command) {
-  if (!session_.powered()) return Refusal{"nothing was done yet, so there is nothing to save", "power on, or let time pass"};
+  if (!session_.powered())
+    return Refusal{"nothing was done yet, so there is nothing to save", "power on, or let time pass"};
   const HandRun run = session_.run();
   const bool log = command.file.ends_with(".csv");
   const std::string text = log ? log_text(session_.model(), run) : run_text(session_.model(), run);
@@ -178,15 +190,20 @@ Talk::Answer Talk::save(const Command& command) {
     case Written::yes:
       break;
     case Written::is_there:
-      return Refusal{fmt::format("'{}' is there already", command.file), fmt::format("take another name, or write: save over {}", command.file)};
+      return Refusal{fmt::format("'{}' is there already", command.file),
+                     fmt::format("take another name, or write: save over {}", command.file)};
     case Written::no:
-      return Refusal{fmt::format("'{}' can't be written", command.file), "name a file in a folder that can be written to, on a disk with room"};
+      return Refusal{fmt::format("'{}' can't be written", command.file),
+                     "name a file in a folder that can be written to, on a disk with room"};
   }
   const std::string& file = compiled_.sources.name(0);
-  const std::string how = log ? fmt::format("detent replay {}", file) : fmt::format("detent check {} --run", file);
+  const std::string how =
+      log ? fmt::format("detent replay {}", file) : fmt::format("detent check {} --run", file);
   Page page;
-  add_paragraph(page, "  ", fmt::format("Saved: {}, {}. To see it again: {} {}", command.file,
-                                        ticks_words(run.ticks, session_.model().tick_us), how, command.file), terminal_);
+  add_paragraph(page, "  ",
+                fmt::format("Saved: {}, {}. To see it again: {} {}", command.file,
+                            ticks_words(run.ticks, session_.model().tick_us), how, command.file),
+                terminal_);
   return shown(page);
 }
 
@@ -194,8 +211,9 @@ Talk::Answer Talk::step_back(const Command& command) {
   const bool back = command.kind == Kind::undo;
   Value done = 0;
   while (done < command.count && (back ? session_.undo() : session_.redo())) ++done;
-  if (done == 0) return back ? Refusal{"nothing was done that could be undone", "move something first"}
-                             : Refusal{"nothing was undone that could be done again", "undo comes first"};
+  if (done == 0)
+    return back ? Refusal{"nothing was done that could be undone", "move something first"}
+                : Refusal{"nothing was undone that could be done again", "undo comes first"};
   return standing();
 }
 

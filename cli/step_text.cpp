@@ -31,9 +31,11 @@ void drop_echoes(const Model& model, const solver::Trace& trace, Moment& moment)
   const auto echoes = [&](const Change& change) {
     const std::optional<std::uint32_t> hand = hand_behind(model, change.signal);
     return hand && trace.at(static_cast<std::size_t>(moment.until), model.signals[*hand].node) == change.to &&
-           std::any_of(moment.moves.begin(), moment.moves.end(), [&](const Change& move) { return move.signal == *hand; });
+           std::any_of(moment.moves.begin(), moment.moves.end(),
+                       [&](const Change& move) { return move.signal == *hand; });
   };
-  moment.answers.erase(std::remove_if(moment.answers.begin(), moment.answers.end(), echoes), moment.answers.end());
+  moment.answers.erase(std::remove_if(moment.answers.begin(), moment.answers.end(), echoes),
+                       moment.answers.end());
 }
 
 std::vector<std::uint32_t> all_signals(const Model& model) {
@@ -51,16 +53,20 @@ std::vector<std::string> states_of(const Session& session, SignalRole role, bool
   for (const std::uint32_t index : all_signals(model)) {
     const Signal& signal = model.signals[index];
     if (signal.role != role) continue;
-    const Value value = role == SignalRole::hand ? session.inputs()[signal.input] : session.values()[signal.node];
+    const Value value =
+        role == SignalRole::hand ? session.inputs()[signal.input] : session.values()[signal.node];
     const bool off = signal.sort.kind == dsl::SortKind::condition && value == 0;
-    if (only_telling && role == SignalRole::element && (off || is_echo(model, index, session.values()))) continue;
-    words.push_back(role == SignalRole::hand ? hand_words(signal, value, false)
-                                             : fmt::format("{} {}", signal.name, dsl::to_text(value, signal.sort)));
+    if (only_telling && role == SignalRole::element && (off || is_echo(model, index, session.values())))
+      continue;
+    words.push_back(role == SignalRole::hand
+                        ? hand_words(signal, value, false)
+                        : fmt::format("{} {}", signal.name, dsl::to_text(value, signal.sort)));
   }
   return words;
 }
 
-void add_states(Page& page, const std::string& what, const std::vector<std::string>& words, const Terminal& terminal) {
+void add_states(Page& page, const std::string& what, const std::vector<std::string>& words,
+                const Terminal& terminal) {
   if (!words.empty()) add_paragraph(page, what, list_words(words), terminal);
 }
 
@@ -75,14 +81,16 @@ void add_power_up(const Session& session, std::vector<StoryLine>& lines) {
     const Signal& signal = model.signals[index];
     const Value value = session.trace().at(0, signal.node);
     const bool off = signal.sort.kind == dsl::SortKind::condition && value == 0;
-    if (signal.role == SignalRole::hand || off || is_echo(model, index, session.trace().values.front())) continue;
+    if (signal.role == SignalRole::hand || off || is_echo(model, index, session.trace().values.front()))
+      continue;
     on.push_back(state_words(signal, value));
   }
   lines.push_back({when_words(session, 0), "Power comes on."});
   if (!on.empty()) lines.push_back({"", fmt::format("The design: {}.", list_words(on))});
 }
 
-void add_breaking(Page& page, const dsl::Compiled& compiled, const Breaking& breaking, const Terminal& terminal) {
+void add_breaking(Page& page, const dsl::Compiled& compiled, const Breaking& breaking,
+                  const Terminal& terminal) {
   const dsl::Claim& claim = compiled.model->claims[breaking.claim];
   const std::string when = seconds_words(breaking.tick, compiled.model->tick_us);
   page.push_back({{claim.possible ? "DONE" : "BROKEN", claim.possible ? Style::good : Style::bad},
@@ -100,55 +108,71 @@ std::string on_their_way_words(const Session& session) {
     words.push_back(fmt::format("{} is on its way to {}", session.model().signals[move.signal].name,
                                 dsl::to_text(move.value, session.model().signals[move.signal].sort)));
   }
-  return words.empty() ? "" : list_words(words) + ", as fast as the design lets it; it moves while time passes.";
+  return words.empty() ? ""
+                       : list_words(words) + ", as fast as the design lets it; it moves while time passes.";
 }
 
 }  // namespace
 
-Page passage_page(const dsl::Compiled& compiled, const Session& session, const Passage& passage, const Terminal& terminal) {
+Page passage_page(const dsl::Compiled& compiled, const Session& session, const Passage& passage,
+                  const Terminal& terminal) {
   const Model& model = session.model();
   Page page;
-  if (passage.left_run) add_paragraph(page, indent, "The loaded run is left here; from now on your hands count.", terminal);
+  if (passage.left_run)
+    add_paragraph(page, indent, "The loaded run is left here; from now on your hands count.", terminal);
   std::vector<StoryLine> lines;
   if (passage.from == 0 && passage.to >= 0) add_power_up(session, lines);
-  std::vector<Moment> moments = find_moments(model, session.trace(), all_signals(model), static_cast<std::size_t>(passage.from));
+  std::vector<Moment> moments =
+      find_moments(model, session.trace(), all_signals(model), static_cast<std::size_t>(passage.from));
   const std::size_t left_out = moments.size() > most_moments ? moments.size() - most_moments : 0;
   if (left_out > 0) {
     moments.erase(moments.begin(), moments.begin() + static_cast<std::ptrdiff_t>(left_out));
-    lines.push_back({"", fmt::format("[{} left out here; diagram and save have them]", count_words(left_out, "moment"))});
+    lines.push_back(
+        {"", fmt::format("[{} left out here; diagram and save have them]", count_words(left_out, "moment"))});
   }
   for (Moment& moment : moments) {
     drop_echoes(model, session.trace(), moment);
     tell_moment(model, moment, lines);
   }
-  if (lines.empty() || (!moments.empty() && moments.back().until < passage.to) || (moments.empty() && passage.to > 0)) {
-    lines.push_back({when_words(session, passage.to), lines.empty() ? "Nothing changes." : "Nothing changes any more."});
+  if (lines.empty() || (!moments.empty() && moments.back().until < passage.to) ||
+      (moments.empty() && passage.to > 0)) {
+    lines.push_back(
+        {when_words(session, passage.to), lines.empty() ? "Nothing changes." : "Nothing changes any more."});
   }
   add_page(page, story_page(lines, indent, terminal));
   for (const Breaking& breaking : passage.breakings) add_breaking(page, compiled, breaking, terminal);
   if (passage.halted) {
-    add_paragraph(page, "HALTED ",
-                  fmt::format("Time stands still: if it went on like this, the next tick would be one that the design takes "
-                              "for granted never to come: {}. Move something.",
-                              assumption_words(model, compiled.sources, *passage.halted)),
-                  terminal, Style::unsure);
+    add_paragraph(
+        page, "HALTED ",
+        fmt::format(
+            "Time stands still: if it went on like this, the next tick would be one that the design takes "
+            "for granted never to come: {}. Move something.",
+            assumption_words(model, compiled.sources, *passage.halted)),
+        terminal, Style::unsure);
   }
-  if (const std::string words = on_their_way_words(session); !words.empty()) add_paragraph(page, indent, words, terminal);
+  if (const std::string words = on_their_way_words(session); !words.empty())
+    add_paragraph(page, indent, words, terminal);
   return page;
 }
 
-Page standing_page(const Session& session, const std::vector<std::uint32_t>& signals, bool all, const Terminal& terminal) {
+Page standing_page(const Session& session, const std::vector<std::uint32_t>& signals, bool all,
+                   const Terminal& terminal) {
   const Model& model = session.model();
   Page page;
-  page.push_back({{session.powered() ? when_words(session, session.tick()) : "Before power-up", Style::strong}});
+  page.push_back(
+      {{session.powered() ? when_words(session, session.tick()) : "Before power-up", Style::strong}});
   if (signals.empty()) {
     if (const auto choice = model.power_up_choice; choice && !session.powered()) {
       const Signal& edges = model.signals[*choice];
-      add_paragraph(page, "  ", fmt::format("{} are {}", edges.name, dsl::to_text(session.inputs()[edges.input], edges.sort)), terminal);
+      add_paragraph(
+          page, "  ",
+          fmt::format("{} are {}", edges.name, dsl::to_text(session.inputs()[edges.input], edges.sort)),
+          terminal);
     }
     add_states(page, "  hands     ", states_of(session, SignalRole::hand, false), terminal);
     if (!session.powered()) return page;
-    add_states(page, all ? "  elements  " : "  on        ", states_of(session, SignalRole::element, !all), terminal);
+    add_states(page, all ? "  elements  " : "  on        ", states_of(session, SignalRole::element, !all),
+               terminal);
     add_states(page, "  outputs   ", states_of(session, SignalRole::output, false), terminal);
   }
   for (const std::uint32_t index : signals) {
@@ -160,10 +184,12 @@ Page standing_page(const Session& session, const std::vector<std::uint32_t>& sig
     }
     const Value value = hand ? session.inputs()[signal.input] : session.values()[signal.node];
     add_paragraph(page, indent,
-                  fmt::format("{}{}", state_words(signal, value), signal.doc.empty() ? "" : fmt::format(" \"{}\"", signal.doc)),
+                  fmt::format("{}{}", state_words(signal, value),
+                              signal.doc.empty() ? "" : fmt::format(" \"{}\"", signal.doc)),
                   terminal);
   }
-  if (const std::string words = on_their_way_words(session); !words.empty()) add_paragraph(page, indent, words, terminal);
+  if (const std::string words = on_their_way_words(session); !words.empty())
+    add_paragraph(page, indent, words, terminal);
   return page;
 }
 
@@ -174,14 +200,18 @@ Page session_claims_page(const dsl::Compiled& compiled, const Session& session, 
     const dsl::Claim& claim = model.claims[index];
     const std::optional<Value> first = session.claims()[index];
     const std::string when = first ? " at " + seconds_words(*first, model.tick_us) : "";
-    const std::string state = claim.possible ? (first ? "done" + when : "not done yet") : (first ? "BROKEN" + when : "not broken");
+    const std::string state =
+        claim.possible ? (first ? "done" + when : "not done yet") : (first ? "BROKEN" + when : "not broken");
     const Style style = first ? (claim.possible ? Style::good : Style::bad) : Style::plain;
-    page.push_back({{fmt::format("  {:<22}", state), style}, {claim.name, Style::strong},
+    page.push_back({{fmt::format("  {:<22}", state), style},
+                    {claim.name, Style::strong},
                     {"  " + line_words(compiled.sources, claim.place), Style::faint}});
-    if (!claim.doc.empty()) add_paragraph(page, std::string(24, ' '), fmt::format("\"{}\"", claim.doc), terminal);
+    if (!claim.doc.empty())
+      add_paragraph(page, std::string(24, ' '), fmt::format("\"{}\"", claim.doc), terminal);
   }
   if (model.claims.empty()) add_paragraph(page, indent, "The design claims nothing.", terminal);
-  add_paragraph(page, indent, "That is about what was done so far; detent check looks at every run.", terminal, Style::faint);
+  add_paragraph(page, indent, "That is about what was done so far; detent check looks at every run.",
+                terminal, Style::faint);
   return page;
 }
 
@@ -194,8 +224,10 @@ Page session_diagram(const Session& session, std::vector<std::uint32_t> signals,
     }
   }
   if (signals.empty()) return {{{"  Nothing has changed since power-up, so there is nothing to draw."}}};
-  return timing_diagram(model, session.trace(),
-                        {.signals = std::move(signals), .mark = "now", .mark_style = Style::strong, .indent = indent}, terminal);
+  return timing_diagram(
+      model, session.trace(),
+      {.signals = std::move(signals), .mark = "now", .mark_style = Style::strong, .indent = indent},
+      terminal);
 }
 
 std::string step_commands_text() {

@@ -14,10 +14,12 @@ namespace detent::cli {
 [[nodiscard]] Page standing_page(const Session& session, const std::vector<std::uint32_t>& signals, bool all,
                                  const Terminal& terminal);
 
-[[nodiscard]] Page session_claims_page(const dsl::Compiled& compiled, const Session& session, const Terminal& terminal);
+[[nodiscard]] Page session_claims_page(const dsl::Compiled& compiled, const Session& session,
+                                       const Terminal& terminal);
 
 /// What was done so far as a diagram: these signals, or all that changed.
-[[nodiscard]] Page session_diagram(const Session& session, std::vector<std::uint32_t> signals, const Terminal& terminal);
+[[nodiscard]] Page session_diagram(const Session& session, std::vector<std::uint32_t> signals,
+                                   const Terminal& terminal);
 
 [[nodiscard]] std::string step_commands_text();
 

@@ -140,10 +140,10 @@ std::string edge_words(const Telling& telling) {
 
 void tell_power_up(const Telling& telling, std::vector<StoryLine>& lines) {
   const std::string positions = position_words(telling);
-  lines.push_back({when_words(telling.model, 0), positions.empty()
-                                               ? "Power-up." + others_words(telling, "Everything")
-                                               : fmt::format("At power-up: {}.{}", positions,
-                                                             others_words(telling, "Everything else"))});
+  lines.push_back({when_words(telling.model, 0),
+                   positions.empty() ? "Power-up." + others_words(telling, "Everything")
+                                     : fmt::format("At power-up: {}.{}", positions,
+                                                   others_words(telling, "Everything else"))});
   if (telling.edges_matter) lines.push_back({"", edge_words(telling)});
   if (std::string answer = first_answer(telling); !answer.empty()) lines.push_back({"", std::move(answer)});
 }

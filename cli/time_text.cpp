@@ -54,8 +54,9 @@ Reading<T> no_time(std::string_view text) {
 }
 
 Reading<Value> too_long(std::int64_t tick_us) {
-  return {.problem = "that is longer than a run may be",
-          .mend = fmt::format("write at most {} ticks ({})", longest_run, dsl::time_text(longest_run, tick_us))};
+  return {
+      .problem = "that is longer than a run may be",
+      .mend = fmt::format("write at most {} ticks ({})", longest_run, dsl::time_text(longest_run, tick_us))};
 }
 
 }  // namespace

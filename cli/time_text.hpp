@@ -13,8 +13,9 @@ namespace detent::cli {
 /// The most ticks that a run by hand may have.
 inline constexpr dsl::Value longest_run = 50'000'000;
 
-/// What stands for a time at the front of the text, "0.5 s", "12 ticks" or "tick 12"; the rest is left in `text`.
-/// Nothing, and `text` as it was, where none stands there; a number without a unit is one to complain of.
+/// What stands for a time at the front of the text, "0.5 s", "12 ticks" or "tick 12"; the rest is left in
+/// `text`. Nothing, and `text` as it was, where none stands there; a number without a unit is one to complain
+/// of.
 [[nodiscard]] std::optional<std::string_view> take_time(std::string_view& text);
 
 /// Ticks, 0 to longest_run: "tick 12", "12 ticks", or a time that is a whole number of ticks.

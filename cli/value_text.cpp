@@ -30,9 +30,8 @@ std::string quoted(std::string_view text) {
 }
 
 std::string level_words(const Signal& signal, const dsl::CircuitInput& input) {
-  return fmt::format("it goes from {} to {} in steps of {}",
-                     dsl::to_text(input.range.low, signal.sort), dsl::to_text(input.range.high, signal.sort),
-                     dsl::to_text(input.step, signal.sort));
+  return fmt::format("it goes from {} to {} in steps of {}", dsl::to_text(input.range.low, signal.sort),
+                     dsl::to_text(input.range.high, signal.sort), dsl::to_text(input.step, signal.sort));
 }
 
 /// The number in front of the unit, and the unit.
@@ -79,7 +78,8 @@ Reading<Value> read_level(const Model& model, const Signal& signal, std::string_
   if (signal.role == SignalRole::hand) {
     // Rounding may have gone up: what is told is what lies on either side of what was written.
     const auto fine = scaled(*decimal, Wide{1'000} * dsl::power_of_ten(signal.sort.decimals));
-    const Value below = value->exact || !fine ? value->value : value->value - (value->value * 1'000 > fine->value ? 1 : 0);
+    const Value below =
+        value->exact || !fine ? value->value : value->value - (value->value * 1'000 > fine->value ? 1 : 0);
     return on_grid(signal, model.circuit.inputs()[signal.input], below, value->exact);
   }
   if (!value->exact) {
@@ -94,7 +94,8 @@ Reading<Value> read_word(const Signal& signal, std::string_view text) {
   for (std::size_t index = 0; index < words.size(); ++index) {
     if (words[index] == text) return {.value = static_cast<Value>(index)};
   }
-  if (signal.sort.kind == SortKind::condition && (text == "on" || text == "off")) return {.value = text == "on"};
+  if (signal.sort.kind == SortKind::condition && (text == "on" || text == "off"))
+    return {.value = text == "on"};
   const bool nothing = text.empty();
   return wrong(nothing ? fmt::format("{} is to be what?", signal.name)
                        : fmt::format("{} is never {}", signal.name, quoted(text)),
@@ -114,7 +115,8 @@ std::string name_mend(std::string_view seen, const std::vector<std::string>& kno
   const std::string near = seen.size() > 80 ? "" : dsl::nearest_name(seen, known);
   if (!near.empty()) return fmt::format("did you mean '{}'?", near);
   const std::size_t told = std::min(most, known.size());
-  return fmt::format("{}: {}{}", are, fmt::join(known.begin(), known.begin() + static_cast<std::ptrdiff_t>(told), ", "),
+  return fmt::format("{}: {}{}", are,
+                     fmt::join(known.begin(), known.begin() + static_cast<std::ptrdiff_t>(told), ", "),
                      known.size() > told ? ", …" : "");
 }
 
@@ -137,8 +139,8 @@ std::optional<std::uint32_t> take_signal(const Model& model, std::string_view& t
   for (std::uint32_t index = 0; index < model.signals.size(); ++index) {
     const Signal& signal = model.signals[index];
     const std::size_t length = signal.name.size();
-    const bool fits = text.starts_with(signal.name) &&
-                      (text.size() == length || text[length] == ' ' || text[length] == '\t' || text[length] == '=');
+    const bool fits = text.starts_with(signal.name) && (text.size() == length || text[length] == ' ' ||
+                                                        text[length] == '\t' || text[length] == '=');
     if (!fits || length <= longest || (hands && signal.role != SignalRole::hand)) continue;
     found = index;
     longest = length;

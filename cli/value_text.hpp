@@ -11,8 +11,8 @@
 
 namespace detent::cli {
 
-/// The value that the text says, of this signal: a position by its name, a condition by its word or as on/off,
-/// a level as a number with its unit or without. For a hand it is one that the input can take.
+/// The value that the text says, of this signal: a position by its name, a condition by its word or as
+/// on/off, a level as a number with its unit or without. For a hand it is one that the input can take.
 [[nodiscard]] Reading<dsl::Value> read_value(const dsl::Model& model, const dsl::Signal& signal,
                                              std::string_view text);
 
@@ -44,8 +44,8 @@ struct Move {
 [[nodiscard]] std::string name_mend(std::string_view seen, const std::vector<std::string>& known,
                                     const std::string& are);
 
-/// Where every input stands if nobody says otherwise, one value for each of Circuit::inputs(): released, there,
-/// at its first position, at 0, or at its lowest where it has no 0.
+/// Where every input stands if nobody says otherwise, one value for each of Circuit::inputs(): released,
+/// there, at its first position, at 0, or at its lowest where it has no 0.
 [[nodiscard]] std::vector<dsl::Value> at_rest(const dsl::Model& model);
 
 }  // namespace detent::cli

@@ -13,19 +13,22 @@ namespace {
 using Picture = std::vector<int>;
 
 bool shown_near(const Picture& picture, int value, int moment, int tau, int epsilon) {
-  // Moments are unit stretches [t, t + 1): a piece may be moved by any time up to tau, so that a stretch is covered by
-  // matching ones at most tau away.
-  for (int t = std::max(0, moment - tau); t <= std::min(static_cast<int>(picture.size()) - 1, moment + tau); ++t) {
+  // Moments are unit stretches [t, t + 1): a piece may be moved by any time up to tau, so that a stretch is
+  // covered by matching ones at most tau away.
+  for (int t = std::max(0, moment - tau); t <= std::min(static_cast<int>(picture.size()) - 1, moment + tau);
+       ++t) {
     if (std::abs(picture[static_cast<std::size_t>(t)] - value) <= epsilon) return true;
   }
   return false;
 }
 
-/// The first moment, before `end`, at which one shows what the other does not show within the tolerance; -1 for none.
+/// The first moment, before `end`, at which one shows what the other does not show within the tolerance; -1
+/// for none.
 int first_parting(const Picture& log, const Picture& model, int end, int tau, int epsilon) {
   for (int t = 0; t < end; ++t) {
     const auto at = static_cast<std::size_t>(t);
-    if (!shown_near(model, log[at], t, tau, epsilon) || !shown_near(log, model[at], t, tau, epsilon)) return t;
+    if (!shown_near(model, log[at], t, tau, epsilon) || !shown_near(log, model[at], t, tau, epsilon))
+      return t;
   }
   return -1;
 }
@@ -43,7 +46,8 @@ Picture any_picture(Chance& chance, std::size_t length, std::size_t values) {
 Picture shaken(Chance& chance, const Picture& picture, int most) {
   Picture result;
   for (int t = 0; t < static_cast<int>(picture.size()); ++t) {
-    const int other = std::clamp(t + static_cast<int>(chance.between(-most, most)), 0, static_cast<int>(picture.size()) - 1);
+    const int other = std::clamp(t + static_cast<int>(chance.between(-most, most)), 0,
+                                 static_cast<int>(picture.size()) - 1);
     result.push_back(picture[static_cast<std::size_t>(other)]);
   }
   return result;
@@ -57,8 +61,8 @@ cli::Closeness fed(const Picture& log, const Picture& model, int end, int tau, i
     const auto at = static_cast<std::size_t>(from);
     int to = from + 1;
     const int stop = from < end ? end : length;
-    while (to < stop && log[static_cast<std::size_t>(to)] == log[at] && model[static_cast<std::size_t>(to)] == model[at] &&
-           !chance.one_in(4)) {
+    while (to < stop && log[static_cast<std::size_t>(to)] == log[at] &&
+           model[static_cast<std::size_t>(to)] == model[at] && !chance.one_in(4)) {
       ++to;
     }
     if (from < end) {

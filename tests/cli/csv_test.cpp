@@ -1,5 +1,6 @@
-// Comma-separated values against RFC 4180 ("Common Format and MIME Type for CSV Files", section 2; from memory): its
-// seven rules, and what it leaves open (LF, byte order mark, other separators) as cli/formats.md says.
+// Comma-separated values against RFC 4180 ("Common Format and MIME Type for CSV Files", section 2; from
+// memory): its seven rules, and what it leaves open (LF, byte order mark, other separators) as cli/formats.md
+// says.
 #include "cli/csv_reader.hpp"
 
 #include <algorithm>
@@ -49,14 +50,25 @@ TEST_CASE("CSV as RFC 4180 has it") {
     Table expected;
   };
   for (const Row& row : std::initializer_list<Row>{
-           {"1 each record on a line", "aaa,bbb,ccc\r\nzzz,yyy,xxx\r\n", {{"aaa", "bbb", "ccc"}, {"zzz", "yyy", "xxx"}}},
-           {"2 the last may have no line end", "aaa,bbb,ccc\r\nzzz,yyy,xxx", {{"aaa", "bbb", "ccc"}, {"zzz", "yyy", "xxx"}}},
+           {"1 each record on a line",
+            "aaa,bbb,ccc\r\nzzz,yyy,xxx\r\n",
+            {{"aaa", "bbb", "ccc"}, {"zzz", "yyy", "xxx"}}},
+           {"2 the last may have no line end",
+            "aaa,bbb,ccc\r\nzzz,yyy,xxx",
+            {{"aaa", "bbb", "ccc"}, {"zzz", "yyy", "xxx"}}},
            {"4 spaces belong to the field", "a , b\r\n", {{"a ", " b"}}},
-           {"5 quotes", "\"aaa\",\"bbb\",\"ccc\"\r\nzzz,yyy,xxx", {{"aaa", "bbb", "ccc"}, {"zzz", "yyy", "xxx"}}},
-           {"6 line ends and commas in quotes", "\"aaa\",\"b\r\nbb\",\"c,cc\"\r\nzzz,yyy,xxx", {{"aaa", "b\r\nbb", "c,cc"}, {"zzz", "yyy", "xxx"}}},
+           {"5 quotes",
+            "\"aaa\",\"bbb\",\"ccc\"\r\nzzz,yyy,xxx",
+            {{"aaa", "bbb", "ccc"}, {"zzz", "yyy", "xxx"}}},
+           {"6 line ends and commas in quotes",
+            "\"aaa\",\"b\r\nbb\",\"c,cc\"\r\nzzz,yyy,xxx",
+            {{"aaa", "b\r\nbb", "c,cc"}, {"zzz", "yyy", "xxx"}}},
            {"7 doubled quotes", "\"aaa\",\"b\"\"bb\",\"ccc\"", {{"aaa", "b\"bb", "ccc"}}},
            {"LF alone", "a,b\nc,d\n", {{"a", "b"}, {"c", "d"}}},
-           {"byte order mark", "\xEF\xBB\xBF" "a,b\n", {{"a", "b"}}},
+           {"byte order mark",
+            "\xEF\xBB\xBF"
+            "a,b\n",
+            {{"a", "b"}}},
            {"semicolons", "a;b,c\n1;2,5\n", {{"a", "b,c"}, {"1", "2,5"}}},
            {"a comma in quotes decides nothing", "\"a,b\";c\n", {{"a,b", "c"}}},
            {"tabs", "a\tb\n", {{"a", "b"}}},

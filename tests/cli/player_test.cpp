@@ -26,14 +26,16 @@ dsl::Model model_of(const std::string& text) {
 }
 
 const dsl::Signal& signal_named(const dsl::Model& model, const std::string& name) {
-  return *std::find_if(model.signals.begin(), model.signals.end(), [&](const dsl::Signal& one) { return one.name == name; });
+  return *std::find_if(model.signals.begin(), model.signals.end(),
+                       [&](const dsl::Signal& one) { return one.name == name; });
 }
 
 /// Inputs that rarely move, so that there is quiet time to skip.
 solver::Run lazy_run(const dsl::Circuit& circuit, std::size_t ticks, Chance& chance) {
   std::vector<Value> row;
   const auto any = [&](const dsl::CircuitInput& input) {
-    return input.range.low + chance.between(0, (input.range.high - input.range.low) / input.step) * input.step;
+    return input.range.low +
+           chance.between(0, (input.range.high - input.range.low) / input.step) * input.step;
   };
   for (const dsl::CircuitInput& input : circuit.inputs()) row.push_back(any(input));
   solver::Run run;
@@ -113,9 +115,12 @@ TEST_CASE("a run that is written is read back as the same run") {
 TEST_CASE("runs written by hand") {
   const dsl::Compiled boat = compiled(boat_text());
   const dsl::Model& model = *boat.model;
-  const auto thrust = [&](const HandRun& run, std::size_t row) { return run.rows[row].inputs[signal_named(model, "thrust").input]; };
+  const auto thrust = [&](const HandRun& run, std::size_t row) {
+    return run.rows[row].inputs[signal_named(model, "thrust").input];
+  };
   SECTION("what is left out stands at rest; the end is the last movement") {
-    const auto run = cli::read_run(model, "// a slip\r\n\r\nat 0.1 s thrust to 40, nudge pressed // quick\r\n");
+    const auto run =
+        cli::read_run(model, "// a slip\r\n\r\nat 0.1 s thrust to 40, nudge pressed // quick\r\n");
     REQUIRE(run.value.has_value());
     REQUIRE(run.value->rows.size() == 2);
     CHECK(run.value->ticks == 6);
@@ -124,7 +129,8 @@ TEST_CASE("runs written by hand") {
     CHECK(thrust(*run.value, 1) == 40);
   }
   SECTION("times as ticks, and an end") {
-    const auto run = cli::read_run(model, "tick 20 ms\nat tick 3 radio lost\nat 5 ticks radio there\nend 1 min");
+    const auto run =
+        cli::read_run(model, "tick 20 ms\nat tick 3 radio lost\nat 5 ticks radio there\nend 1 min");
     REQUIRE(run.value.has_value());
     CHECK(run.value->ticks == 3001);
     CHECK(run.value->rows[2].tick == 5);
@@ -157,17 +163,21 @@ TEST_CASE("mistakes in a run are told with their line and the mend") {
            {"at nudge pressed", "there is no time", "at 0.5 s"},
            {"at 1 s", "nothing is moved", "at 0.5 s"},
            {"at 99999999 h nudge pressed", "longer than a run may be", "50000000 ticks"},
-           {"tick 10 ms\nat 0 s nudge pressed", "line 1: the run was made for a tick of 10 ms", "look through them"},
+           {"tick 10 ms\nat 0 s nudge pressed", "line 1: the run was made for a tick of 10 ms",
+            "look through them"},
            {"at 1 s nudge pressed\nend 0.5 s", "line 2: the end is earlier", "later end"},
            {"end 1 s\nat 2 s nudge pressed", "line 2: something stands behind", "last line"},
            {"nudge pressed", "line 1: 'nudge' begins no line", "at, end, tick"},
            {"{", "not well formed", "NAME.run.json"},
            {"{\"ticks\": 3}", "it is no run", "NAME.run.json"},
            {"{\"ticks\": 0, \"inputs\": []}", "'ticks' is no whole number", "NAME.run.json"},
-           {"{\"ticks\": 99999999999999999999, \"inputs\": []}", "'ticks' is no whole number", "NAME.run.json"},
+           {"{\"ticks\": 99999999999999999999, \"inputs\": []}", "'ticks' is no whole number",
+            "NAME.run.json"},
            {"{\"ticks\": 3, \"inputs\": [{\"tick\": 4, \"values\": {}}]}", "inputs[0]", "NAME.run.json"},
-           {"{\"ticks\": 3, \"inputs\": [{\"tick\": 0, \"values\": {\"jet\": 1}}]}", "no input is called 'jet'", ""},
-           {"{\"ticks\": 3, \"inputs\": [{\"tick\": 0, \"values\": {\"thrust\": 1000}}]}", "no such value", ""},
+           {"{\"ticks\": 3, \"inputs\": [{\"tick\": 0, \"values\": {\"jet\": 1}}]}",
+            "no input is called 'jet'", ""},
+           {"{\"ticks\": 3, \"inputs\": [{\"tick\": 0, \"values\": {\"thrust\": 1000}}]}", "no such value",
+            ""},
            {"{\"ticks\": 3, \"inputs\": [{\"tick\": 0, \"values\": {\"stop\": 1}}]}", "no such value", ""},
        }) {
     const cli::Reading<HandRun> read = cli::read_run(*boat.model, row.text);
@@ -187,7 +197,8 @@ TEST_CASE("times by hand") {
   CHECK(cli::read_moment("12 ticks", tick_us).value == 12);
   CHECK(cli::read_moment("0.04s", tick_us).value == 2);
   CHECK(cli::read_moment("8 h", tick_us).value == 1'440'000);
-  for (const char* bad : {"", "s", "1", "-1 s", "1 s s", "0.03 s", "1.5 ticks", "tick", "tick x", "nan s", "1e9 s"}) {
+  for (const char* bad :
+       {"", "s", "1", "-1 s", "1 s s", "0.03 s", "1.5 ticks", "tick", "tick x", "nan s", "1e9 s"}) {
     INFO(bad);
     CHECK_FALSE(cli::read_moment(bad, tick_us).value.has_value());
   }

@@ -75,9 +75,10 @@ TEST_CASE("what README.md shows of a design by hand is what happens") {
   const std::vector<Block> blocks = step_blocks(page);
   REQUIRE_FALSE(blocks.empty());
   for (const Block& block : blocks) {
-    const ProcessResult result = run_detent(block.arguments, {.input = commands_in(block.output),
-                                                              .environment = {{"LC_ALL", "C.UTF-8"}, {"COLUMNS", "80"}},
-                                                              .directory = DETENT_SOURCE_DIR});
+    const ProcessResult result =
+        run_detent(block.arguments, {.input = commands_in(block.output),
+                                     .environment = {{"LC_ALL", "C.UTF-8"}, {"COLUMNS", "80"}},
+                                     .directory = DETENT_SOURCE_DIR});
     CHECK(result.errors.empty());
     CHECK(result.output == block.output);
   }

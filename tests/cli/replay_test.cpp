@@ -1,5 +1,5 @@
-// Logs against designs: what a session records replays, what is changed in it is placed to the row, and bad logs are
-// told by row and column.
+// Logs against designs: what a session records replays, what is changed in it is placed to the row, and bad
+// logs are told by row and column.
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
@@ -25,7 +25,8 @@ namespace {
 using cli::HandRun;
 using dsl::Value;
 
-std::variant<cli::Replay, cli::CsvProblem> replay_text(const dsl::Model& model, const std::string& text, std::int64_t tolerance) {
+std::variant<cli::Replay, cli::CsvProblem> replay_text(const dsl::Model& model, const std::string& text,
+                                                       std::int64_t tolerance) {
   std::size_t at = 0;
   cli::CsvReader reader([&](char* to, std::size_t most) {
     const std::size_t count = std::min(most, text.size() - at);
@@ -55,7 +56,9 @@ HandRun played_by_chance(const dsl::Compiled& compiled, std::uint64_t seed) {
       if (signal.role != dsl::SignalRole::hand || !chance.one_in(3)) continue;
       const dsl::CircuitInput& input = model.circuit.inputs()[signal.input];
       const Value steps = (input.range.high - input.range.low) / input.step;
-      moves.push_back({i, input.range.low + (chance.one_in(2) ? chance.between(0, 1) * steps : chance.between(0, steps)) * input.step});
+      moves.push_back(
+          {i, input.range.low +
+                  (chance.one_in(2) ? chance.between(0, 1) * steps : chance.between(0, steps)) * input.step});
     }
     static_cast<void>(session.go(moves, 1 + chance.between(0, chance.one_in(4) ? 200 : 8)));
   }
@@ -173,17 +176,35 @@ TEST_CASE("one output that is flipped is placed to the row") {
 TEST_CASE("a log sampled by another clock agrees within its tolerance, and not within less") {
   const Folder folder;
   const std::string design = folder.write("lamp.detent", lamp);
-  // The device sees the guard 30 ms after it is thrown and released; sampled every 7 ms in other units and words.
+  // The device sees the guard 30 ms after it is thrown and released; sampled every 7 ms in other units and
+  // words.
   std::string log = "t ms;ch1 us;arm;pwm us;led;battery V\n";
   for (int ms = 0; ms <= 700; ms += 7) {
     const bool thrown = ms >= 203 && ms < 502;
     const bool live = ms >= 203 + 30 && ms < 502 + 30;
-    log += fmt::format("{};{};{};{};{};7,4\n", ms + 5000, 1750, thrown ? 1 : 0, live ? 1751 : 1000, live ? "Yes" : "no");
+    log += fmt::format("{};{};{};{};{};7,4\n", ms + 5000, 1750, thrown ? 1 : 0, live ? 1751 : 1000,
+                       live ? "Yes" : "no");
   }
   const std::string file = folder.write("bench.csv", log);
-  const std::vector<std::string> words{"replay", design, file, "--time", "t ms", "--column", "thrust=ch1", "--column", "guard=arm",
-                                       "--column", "jet=pwm", "--column", "lit=led", "--scale", "thrust=1000..2000 us:-100..100 %",
-                                       "--scale", "jet=1000..2000 us:-100..100", "--words", "guard=0:safe,1:run"};
+  const std::vector<std::string> words{"replay",
+                                       design,
+                                       file,
+                                       "--time",
+                                       "t ms",
+                                       "--column",
+                                       "thrust=ch1",
+                                       "--column",
+                                       "guard=arm",
+                                       "--column",
+                                       "jet=pwm",
+                                       "--column",
+                                       "lit=led",
+                                       "--scale",
+                                       "thrust=1000..2000 us:-100..100 %",
+                                       "--scale",
+                                       "jet=1000..2000 us:-100..100",
+                                       "--words",
+                                       "guard=0:safe,1:run"};
   const auto with = [&](const std::vector<std::string>& more) {
     std::vector<std::string> all = words;
     all.insert(all.end(), more.begin(), more.end());
@@ -201,11 +222,13 @@ TEST_CASE("a log sampled by another clock agrees within its tolerance, and not w
   CHECK(level.status == 1);
   CHECK(has(level.output, "THEY PART  jet"));
   CHECK(has(level.output, "the model says: 50 %"));
-  const ProcessResult json = with({"--tolerance-time", "10 ms", "--tolerance-level", "1 %", "--format", "json"});
+  const ProcessResult json =
+      with({"--tolerance-time", "10 ms", "--tolerance-level", "1 %", "--format", "json"});
   CHECK(json.status == 1);
   const auto document = nlohmann::json::parse(json.output);
   std::ifstream schema(DETENT_SOURCE_DIR "/cli/replay.schema.json");
-  for (const std::string& complaint : schema_complaints(nlohmann::json::parse(schema), document)) FAIL_CHECK(complaint);
+  for (const std::string& complaint : schema_complaints(nlohmann::json::parse(schema), document))
+    FAIL_CHECK(complaint);
   CHECK(document["comparison"][0]["outcome"] == "parts");
   const std::size_t row = document["comparison"][1]["row"];
   CHECK(row >= 29);  // 203 ms is row 31; the model goes on in its tick at 220 ms
@@ -214,14 +237,17 @@ TEST_CASE("a log sampled by another clock agrees within its tolerance, and not w
 
 TEST_CASE("claims and assumptions on the way") {
   const Folder folder;
-  const std::string design = folder.write("lamp.detent", std::string(lamp) + "assume calm \"nobody pulls through\": never thrust == 100 %\n");
+  const std::string design = folder.write(
+      "lamp.detent", std::string(lamp) + "assume calm \"nobody pulls through\": never thrust == 100 %\n");
   const std::string header = "time s,thrust,guard\n";
-  const ProcessResult broken = run_detent({"replay", design, folder.write("a.csv", header + "0,95,safe\n1,95,run\n2,0,run\n")});
+  const ProcessResult broken =
+      run_detent({"replay", design, folder.write("a.csv", header + "0,95,safe\n1,95,run\n2,0,run\n")});
   CHECK(broken.status == 1);
   CHECK(has(broken.output, "BROKEN at 1 s (tick 50)  low"));
   CHECK(has(broken.output, "jet must be at most 90 %"));
   CHECK(has(broken.output, "Nothing is compared"));
-  const ProcessResult unkept = run_detent({"replay", design, folder.write("b.csv", header + "0,0,safe\n1,100,safe\n")});
+  const ProcessResult unkept =
+      run_detent({"replay", design, folder.write("b.csv", header + "0,0,safe\n1,100,safe\n")});
   CHECK(unkept.status == 1);
   CHECK(has(unkept.output, "NOT AS ASSUMED"));
   CHECK(has(unkept.output, "calm, \"nobody pulls through\" (line 10)"));
@@ -248,7 +274,10 @@ TEST_CASE("logs that can't be used are told by row and column, with the mend") {
            {"t,thrust\n0,0\n", {}, "no column of the log is called 'time'", "--time"},
            {"time,thrust,guard\n0,0,safe\n", {}, "'time' says no unit", "--time \"time ms\""},
            {"time V,thrust,guard\n0,0,safe\n", {}, "says no unit of time", "--time"},
-           {head + "0,0,safe,-100,off\n", {"--time", "tim s"}, "no column of the log is called 'tim", "did you mean"},
+           {head + "0,0,safe,-100,off\n",
+            {"--time", "tim s"},
+            "no column of the log is called 'tim",
+            "did you mean"},
            {head + "0,0,safe,-100,off\n", {"--time", "time ms"}, "the header says 'time s'", "same unit"},
            {"time s,thrust %\n0,0\n", {}, "no column for the input 'guard'", "--still \"guard=safe\""},
            {"time s,thrust us,guard\n0,0,safe\n", {}, "is in us, but thrust is meant in %", "--scale"},
@@ -260,31 +289,68 @@ TEST_CASE("logs that can't be used are told by row and column, with the mend") {
            {head + ",0,safe,-100,off\n", {}, "row 2, column 1: '' is no time", "plain number"},
            {head + huge + ",0,safe,-100,off\n", {}, "row 2, column 1", "plain number"},
            {head + "0,0,safe,-100,off\n1e9,0,safe,-100,off\n", {}, "is more than 1000000000 ticks", "unit"},
-           {head + "2,0,safe,-100,off\n1,0,safe,-100,off\n", {}, "row 3, column 1: the time '1' goes back", "sort"},
+           {head + "2,0,safe,-100,off\n1,0,safe,-100,off\n",
+            {},
+            "row 3, column 1: the time '1' goes back",
+            "sort"},
            {head + "0,,safe,-100,off\n", {}, "row 2, column 2: 'thrust %' has no value yet", "first row"},
-           {head + "0,nan,safe,-100,off\n", {}, "row 2, column 2: 'nan' is no value of thrust", "plain number"},
+           {head + "0,nan,safe,-100,off\n",
+            {},
+            "row 2, column 2: 'nan' is no value of thrust",
+            "plain number"},
            {head + "0,inf,safe,-100,off\n", {}, "row 2, column 2: 'inf' is no value of thrust", "empty"},
            {head + "0,0x1,safe,-100,off\n", {}, "'0x1' is no value of thrust", ""},
-           {head + "0,150,safe,-100,off\n", {}, "row 2, column 2: '150' is beyond what thrust can be", "--scale"},
+           {head + "0,150,safe,-100,off\n",
+            {},
+            "row 2, column 2: '150' is beyond what thrust can be",
+            "--scale"},
            {head + "0,1e300,safe,-100,off\n", {}, "row 2, column 2", ""},
-           {head + "0,0,half,-100,off\n", {}, "row 2, column 3: 'half' is no value of guard", "--words \"guard=…:safe\""},
-           {head + "0,0,s\xFF" "fe,-100,off\n", {}, "row 2, column 3", "safe or run"},
+           {head + "0,0,half,-100,off\n",
+            {},
+            "row 2, column 3: 'half' is no value of guard",
+            "--words \"guard=…:safe\""},
+           {head + "0,0,s\xFF"
+                   "fe,-100,off\n",
+            {},
+            "row 2, column 3",
+            "safe or run"},
            {head + "0,0,safe,-100,perhaps\n", {}, "row 2, column 5: 'perhaps' is no value of lit", "on/off"},
            {head + "0,0,safe,inf,off\n", {}, "row 2, column 4: 'inf' is no value of jet", ""},
-           {head + std::string("0,0,safe,-100,o\0f\n", 17), {}, "row 2, column 5: there is a NUL byte", "UTF-8"},
-           {head + "0,0,\"safe,-100,off\n", {}, "row 2, column 3: a quote is opened and never closed", "close"},
-           {head + "0,0,safe,-100,off\n", {"--column", "jet"}, "--column: 'jet' has no '='", "--column thrust=ch3"},
-           {head + "0,0,safe,-100,off\n", {"--column", "jett=lit"}, "nothing in the design is called 'jett'", "did you mean 'jet'"},
-           {head + "0,0,safe,-100,off\n", {"--column", "jet=ch9"}, "no column of the log is called 'ch9'", "the columns are"},
+           {head + std::string("0,0,safe,-100,o\0f\n", 17),
+            {},
+            "row 2, column 5: there is a NUL byte",
+            "UTF-8"},
+           {head + "0,0,\"safe,-100,off\n",
+            {},
+            "row 2, column 3: a quote is opened and never closed",
+            "close"},
+           {head + "0,0,safe,-100,off\n",
+            {"--column", "jet"},
+            "--column: 'jet' has no '='",
+            "--column thrust=ch3"},
+           {head + "0,0,safe,-100,off\n",
+            {"--column", "jett=lit"},
+            "nothing in the design is called 'jett'",
+            "did you mean 'jet'"},
+           {head + "0,0,safe,-100,off\n",
+            {"--column", "jet=ch9"},
+            "no column of the log is called 'ch9'",
+            "the columns are"},
            {head + "0,0,safe,-100,off\n", {"--scale", "guard=0..1:0..1"}, "guard is no level", "--words"},
            {head + "0,0,safe,-100,off\n", {"--scale", "jet=5..5:0..1"}, "no two pairs of levels", "--scale"},
-           {head + "0,0,safe,-100,off\n", {"--scale", "jet=1..2:0..1 V"}, "jet is in % in the design", "--scale"},
+           {head + "0,0,safe,-100,off\n",
+            {"--scale", "jet=1..2:0..1 V"},
+            "jet is in % in the design",
+            "--scale"},
            {head + "0,0,safe,-100,off\n", {"--words", "jet=1:2"}, "jet is a level", "--scale"},
            {head + "0,0,safe,-100,off\n", {"--words", "guard=1:fast"}, "guard is never 'fast'", "safe, run"},
            {head + "0,0,safe,-100,off\n", {"--still", "jet=1 %"}, "jet is no input", "the inputs are"},
            {head + "0,0,safe,-100,off\n", {"--tolerance-time", "fast"}, "'fast' is no time", "0.5 s"},
            {head + "0,0,safe,-100,off\n", {"--tolerance-time", "-1 s"}, "is no time", ""},
-           {head + "0,0,safe,-100,off\n", {"--tolerance-level", "1 V"}, "no level of the design is in 'V'", "2 %"},
+           {head + "0,0,safe,-100,off\n",
+            {"--tolerance-level", "1 V"},
+            "no level of the design is in 'V'",
+            "2 %"},
            {head + "0,0,safe,-100,off\n", {"--tolerance-level", "lit=1 %"}, "lit is no level", "2 %"},
        }) {
     const std::string file = folder.write("bad.csv", row.log);
@@ -308,8 +374,10 @@ TEST_CASE("a line of a hundred megabytes is refused in little memory") {
   const Folder folder;
   const std::string design = folder.write("lamp.detent", lamp);
   const ProcessResult result = run_shell(
-      "ulimit -v 400000; (printf 'time s,thrust,guard\\n0,'; head -c 100000000 /dev/zero | tr '\\0' 1; echo ,safe) | "
-      "$DETENT replay " + design + " -");
+      "ulimit -v 400000; (printf 'time s,thrust,guard\\n0,'; head -c 100000000 /dev/zero | tr '\\0' 1; echo "
+      ",safe) | "
+      "$DETENT replay " +
+      design + " -");
   CHECK(result.status == 2);
   CHECK(has(result.errors, "row 2, column 2: the field is longer than 65536 bytes"));
 }

@@ -27,7 +27,8 @@ bool has(const std::string& text, const std::string& part) {
   return text.find(part) != std::string::npos;
 }
 
-ProcessResult step(const std::string& design, const std::string& commands, std::vector<std::string> more = {}) {
+ProcessResult step(const std::string& design, const std::string& commands,
+                   std::vector<std::string> more = {}) {
   more.insert(more.begin(), {"step", design});
   return run_detent(more, {.input = commands});
 }
@@ -72,7 +73,9 @@ claims
 TEST_CASE("the run of a violation is played step by step, and its file says the same") {
   const Folder folder;
   const std::string run = folder.write("x", "") + ".run";
-  const ProcessResult result = step(kept_alive, fmt::format("next; next\n1 tick\nrest\nsave {}\nsave {}.csv\n", run, run), {"--claim", "window_closes"});
+  const ProcessResult result =
+      step(kept_alive, fmt::format("next; next\n1 tick\nrest\nsave {}\nsave {}.csv\n", run, run),
+           {"--claim", "window_closes"});
   INFO(result.output << result.errors);
   REQUIRE(result.status == 0);
   CHECK(has(result.output, "you stand before its first step"));
@@ -83,27 +86,33 @@ TEST_CASE("the run of a violation is played step by step, and its file says the 
   CHECK(has(check.output, "Not done, which is no fault of a single run: can_go_live"));
   const ProcessResult json = run_detent({"check", kept_alive, "--run", run, "--format", "json"});
   std::ifstream schema(DETENT_SOURCE_DIR "/cli/run.schema.json");
-  for (const std::string& complaint : schema_complaints(nlohmann::json::parse(schema), nlohmann::json::parse(json.output))) FAIL_CHECK(complaint);
+  for (const std::string& complaint :
+       schema_complaints(nlohmann::json::parse(schema), nlohmann::json::parse(json.output)))
+    FAIL_CHECK(complaint);
   CHECK(run_detent({"check", kept_alive, "--run", run, "--claim", "two_steps"}).status == 0);
   CHECK(has(run_detent({"replay", kept_alive, run + ".csv"}).output, "The same in the whole log: jet"));
   // The run that --evidence writes is the same one.
   const std::string proofs = run + ".proofs";
   CHECK(run_detent({"check", kept_alive, "--claim", "window_closes", "--evidence", proofs}).status == 1);
-  const ProcessResult evidence = run_detent({"check", kept_alive, "--run", proofs + "/window_closes.run.json"});
+  const ProcessResult evidence =
+      run_detent({"check", kept_alive, "--run", proofs + "/window_closes.run.json"});
   CHECK(evidence.status == 1);
   CHECK(has(evidence.output, "BROKEN at 3.55 s (tick 71)  window_closes"));
-  CHECK(has(step(kept_alive, "load " + proofs + "/window_closes.run.json\nrest").output, "BROKEN at 3.55 s  window_closes"));
+  CHECK(has(step(kept_alive, "load " + proofs + "/window_closes.run.json\nrest").output,
+            "BROKEN at 3.55 s  window_closes"));
 }
 
 TEST_CASE("a claim that is proved has no run to stand before") {
-  const ProcessResult result = step(DETENT_SOURCE_DIR "/specs/boat/pump_jet.detent", "show\n", {"--claim", "window_closes"});
+  const ProcessResult result =
+      step(DETENT_SOURCE_DIR "/specs/boat/pump_jet.detent", "show\n", {"--claim", "window_closes"});
   CHECK(result.status == 0);
   CHECK(has(result.output, "proved, in every run of any length"));
   CHECK(has(result.output, "Before power-up"));
 }
 
 TEST_CASE("eight hours pass at once") {
-  const ProcessResult result = step(DETENT_SOURCE_DIR "/specs/boat/pump_jet.detent", "power on; 8 h\nshow", {});
+  const ProcessResult result =
+      step(DETENT_SOURCE_DIR "/specs/boat/pump_jet.detent", "power on; 8 h\nshow", {});
   CHECK(result.status == 0);
   CHECK(has(result.output, "28800 s, tick 576000"));
 }
@@ -111,14 +120,17 @@ TEST_CASE("eight hours pass at once") {
 TEST_CASE("what the design takes for granted is refused, and nothing has changed") {
   const Folder folder;
   const std::string design = folder.write("tools.detent", tools);
-  CHECK(has(step(design, "stop pressed; power on").errors, "power never comes on like this: at power-up, not stop (line 8)"));
-  CHECK(has(step(design, "power on; guard run; stop pressed").errors, "one_thumb, \"guard and stop are under one thumb\" (line 9)"));
+  CHECK(has(step(design, "stop pressed; power on").errors,
+            "power never comes on like this: at power-up, not stop (line 8)"));
+  CHECK(has(step(design, "power on; guard run; stop pressed").errors,
+            "one_thumb, \"guard and stop are under one thumb\" (line 9)"));
   const ProcessResult halted = step(design, "power on; stop pressed; 1 s; show; stop released; 1 s");
   CHECK(halted.status == 0);
   CHECK(has(halted.output, "HALTED"));
   CHECK(has(halted.output, "0.2 s, tick 10\n"));
   CHECK(has(halted.output, "You release stop."));
-  const ProcessResult ramp = step(design, "thrust 0; guard run; power on; thrust 60; until thrust is 60 %; next pressed");
+  const ProcessResult ramp =
+      step(design, "thrust 0; guard run; power on; thrust 60; until thrust is 60 %; next pressed");
   CHECK(ramp.status == 0);
   CHECK(has(ramp.output, "thrust is on its way to 60 %"));
   CHECK(has(ramp.output, "0.18 s, tick 9  You press next."));  // 60 % at 8 % a tick: there in the eighth
@@ -194,8 +206,9 @@ TEST_CASE("commands that can't be done end a script with the line and the mend")
   std::getline(file, text);
   CHECK(text == "kept");
   CHECK(step(design, "power on; save over " + there).status == 0);
-  for (const std::string& hostile : {std::string("\0\0\0", 3), std::string("thrust \xFF\xFE"), std::string(1'000'000, 'x'),
-                                     std::string(100'000, ','), "until " + std::string(60'000, '('), std::string("\x1b[2J")}) {
+  for (const std::string& hostile :
+       {std::string("\0\0\0", 3), std::string("thrust \xFF\xFE"), std::string(1'000'000, 'x'),
+        std::string(100'000, ','), "until " + std::string(60'000, '('), std::string("\x1b[2J")}) {
     const ProcessResult result = step(design, hostile);
     CHECK(result.status == 2);
     CHECK(result.errors.find('\x1b') == std::string::npos);
@@ -210,7 +223,9 @@ TEST_CASE("no command at all is a good end; so is a reader that goes away") {
   CHECK(step(design, "\n\n// nothing\n;;\n").status == 0);
   CHECK(step(design, "quit\nfrobnicate").status == 0);
   CHECK(step(design, "power on").status == 0);  // no line end
-  CHECK(run_shell("(echo power on; echo 8 h; sleep 1; yes '20 ms' | head -2000) | $DETENT step " + design + " | head -1").errors.empty());
+  CHECK(run_shell("(echo power on; echo 8 h; sleep 1; yes '20 ms' | head -2000) | $DETENT step " + design +
+                  " | head -1")
+            .errors.empty());
   CHECK(run_detent({"step", "-"}).status == 2);
   CHECK(run_detent({"step", design, "--claim", "nope"}).status == 2);
   CHECK(run_shell("$DETENT step " + design + " <&-").status == 0);
@@ -231,8 +246,9 @@ TEST_CASE("undo and redo lead to the very same places") {
     Chance chance(seed);
     Session session(compiled_tools);
     std::vector<std::string> done;
-    const std::vector<std::string> lines{"guard run", "guard safe", "next pressed", "next released", "stop pressed", "stop released",
-                                         "thrust 70", "thrust -20", "radio lost", "radio there"};
+    const std::vector<std::string> lines{"guard run",    "guard safe",    "next pressed", "next released",
+                                         "stop pressed", "stop released", "thrust 70",    "thrust -20",
+                                         "radio lost",   "radio there"};
     const auto act = [&](Session& on, const std::string& line) {
       if (line == "restart") return on.restart(), true;
       if (line == "time") return !std::holds_alternative<cli::Refusal>(on.go({}, 7));
@@ -295,9 +311,14 @@ TEST_CASE("at a terminal: prompt, completion, history, Ctrl-C") {
   const Folder folder;
   const std::string design = folder.write("tools.detent", tools);
   // Keys one by one, as a person types them; \t completes, \020 is Ctrl-P (the line before), \003 is Ctrl-C.
-  const std::string keys = "for k in g u a '\\t' r u n '\\n' p o w e r ' ' o n '\\n' '\\020' '\\020' '\\n' a b c '\\003' '\\003'; do printf \"$k\"; sleep 0.05; done; sleep 1";
-  const ProcessResult result = run_shell("(sleep 1; " + keys + ") | TERM=xterm XDG_STATE_HOME=" + design + ".state script -qec \"$DETENT step " + design + "\" /dev/null; "
-                                         "cat " + design + ".state/detent/history",
+  const std::string keys =
+      "for k in g u a '\\t' r u n '\\n' p o w e r ' ' o n '\\n' '\\020' '\\020' '\\n' a b c '\\003' '\\003'; "
+      "do printf \"$k\"; sleep 0.05; done; sleep 1";
+  const ProcessResult result = run_shell("(sleep 1; " + keys + ") | TERM=xterm XDG_STATE_HOME=" + design +
+                                             ".state script -qec \"$DETENT step " + design +
+                                             "\" /dev/null; "
+                                             "cat " +
+                                             design + ".state/detent/history",
                                          {.environment = {{"LC_ALL", "C.UTF-8"}, {"SHELL", "/bin/sh"}}});
   INFO(result.output << result.errors);
   CHECK(has(result.output, "off> "));
