@@ -48,7 +48,7 @@ std::vector<Block> step_blocks(std::istream& page) {
   bool inside = false;
   for (std::string line; std::getline(page, line);) {
     if (line.starts_with("```step ")) {
-      blocks.push_back({.arguments = {line.substr(3, 4), line.substr(8)}});
+      blocks.push_back({.arguments = {line.substr(3, 4), line.substr(8)}, .output = {}});
       inside = true;
     } else if (line == "```") {
       inside = false;
