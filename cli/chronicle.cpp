@@ -9,34 +9,39 @@ using dsl::Value;
 
 void Chronicle::add(const std::vector<Value>& values, Value count) {
   if (count <= 0) return;
-  const bool same = !trace_.values.empty() && std::all_of(watched_.begin(), watched_.end(), [&](NodeId node) {
-    return trace_.values.back()[node] == values[node];
+  const bool same = !moments_.empty() && std::all_of(watched_.begin(), watched_.end(), [&](NodeId node) {
+    return moments_.back().values[node] == values[node];
   });
-  if (!same) trace_.values.push_back(values);
-  const auto row = static_cast<std::uint32_t>(trace_.values.size() - 1);
-  trace_.rows.insert(trace_.rows.end(), static_cast<std::size_t>(count), row);
+  if (!same) moments_.push_back({ticks_, values});
+  ticks_ += static_cast<std::size_t>(count);
+  trace_ = nullptr;
 }
 
 void Chronicle::cut(std::size_t ticks) {
-  if (ticks >= trace_.rows.size()) return;
-  trace_.rows.resize(ticks);
-  trace_.values.resize(ticks == 0 ? 0 : trace_.rows.back() + 1);
+  if (ticks >= ticks_) return;
+  ticks_ = ticks;
+  while (!moments_.empty() && moments_.back().tick >= ticks) moments_.pop_back();
+  trace_ = nullptr;
+}
+
+const solver::Trace& Chronicle::trace() const {
+  if (!trace_) trace_ = std::make_shared<const solver::Trace>(*circuit_, moments_, ticks_);
+  return *trace_;
 }
 
 std::size_t Chronicle::size() const {
-  const std::size_t width = trace_.values.empty() ? 0 : trace_.values.front().size();
-  return trace_.rows.size() * sizeof(std::uint32_t) + trace_.values.size() * width * sizeof(Value);
+  return moments_.empty() ? 0 : moments_.size() * moments_.front().values.size() * sizeof(Value);
 }
 
 solver::Trace Chronicle::ending(const std::vector<Value>& before, const std::vector<Value>& last) const {
-  solver::Trace trace = trace_;
-  const std::size_t count = trace.rows.size();
-  trace.values.push_back(before);
-  trace.values.push_back(last);
-  const auto row = static_cast<std::uint32_t>(trace.values.size() - 1);
-  if (count > 1) trace.rows[count - 2] = row - 1;
-  if (count > 0) trace.rows[count - 1] = row;
-  return trace;
+  std::vector<solver::Trace::Moment> moments = moments_;
+  const auto put = [&](std::size_t tick, const std::vector<Value>& values) {
+    while (!moments.empty() && moments.back().tick >= tick) moments.pop_back();
+    moments.push_back({tick, values});
+  };
+  if (ticks_ > 1) put(ticks_ - 2, before);
+  if (ticks_ > 0) put(ticks_ - 1, last);
+  return {*circuit_, std::move(moments), ticks_};
 }
 
 std::vector<NodeId> condition_nodes(const dsl::Model& model) {
@@ -61,18 +66,6 @@ std::vector<NodeId> told_nodes(const dsl::Model& model) {
   std::sort(nodes.begin(), nodes.end());
   nodes.erase(std::unique(nodes.begin(), nodes.end()), nodes.end());
   return nodes;
-}
-
-solver::Trace beginning(const solver::Trace& trace, std::size_t ticks) {
-  solver::Trace part = trace;
-  if (ticks >= trace.ticks()) return part;
-  if (part.rows.empty()) {
-    part.values.resize(ticks);
-  } else {
-    part.rows.resize(ticks);
-    part.values.resize(ticks == 0 ? 0 : part.rows.back() + 1);
-  }
-  return part;
 }
 
 }  // namespace detent::cli

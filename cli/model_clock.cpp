@@ -16,7 +16,7 @@ ModelClock::ModelClock(const dsl::Model& model, const std::vector<std::uint32_t>
     : model_(model),
       tick_(model.tick_us * 1'000),
       player_(model),
-      chronicle_(condition_nodes(model)),
+      chronicle_(model.circuit, condition_nodes(model)),
       watch_(model, claims) {}
 
 void ModelClock::judge() {

@@ -3,7 +3,7 @@
 namespace detent::cli {
 
 Player::Player(const dsl::Model& model)
-    : clocks_(std::make_shared<const solver::Machine>(solver::whole_machine(model.circuit))),
+    : clocks_(std::make_shared<const solver::Quiet>(model.circuit)),
       machine_(model.circuit) {}
 
 const std::vector<Value>& Player::step(const std::vector<Value>& inputs) {
@@ -12,7 +12,7 @@ const std::vector<Value>& Player::step(const std::vector<Value>& inputs) {
 }
 
 Value Player::quiet(Value most) const {
-  return most > 0 ? solver::quiet_ahead(*clocks_, machine_.values(), most) : 0;
+  return most > 0 ? clocks_->ahead(machine_.values(), most) : 0;
 }
 
 void Player::pass(Value ticks) {
@@ -23,10 +23,10 @@ void Player::pass(Value ticks) {
 
 HandRun by_changes(const solver::Run& run) {
   HandRun hands{.rows = {}, .ticks = static_cast<Value>(run.ticks())};
-  for (std::size_t tick = 0; tick < run.ticks(); ++tick) {
-    if (hands.rows.empty() || hands.rows.back().inputs != run.inputs[tick]) {
-      hands.rows.push_back({static_cast<Value>(tick), run.inputs[tick]});
-    }
+  Value begin = 0;
+  for (const solver::Rows::Stretch& stretch : run.inputs.stretches()) {
+    hands.rows.push_back({begin, stretch.row});
+    begin = static_cast<Value>(stretch.end);
   }
   return hands;
 }

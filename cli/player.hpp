@@ -6,7 +6,7 @@
 
 #include "dsl/model.hpp"
 #include "solver/interpreter.hpp"
-#include "solver/machine.hpp"
+#include "solver/quiet.hpp"
 
 namespace detent::cli {
 
@@ -32,7 +32,7 @@ class Player {
   [[nodiscard]] const std::vector<Value>& values() const { return machine_.values(); }
 
  private:
-  std::shared_ptr<const solver::Machine> clocks_;
+  std::shared_ptr<const solver::Quiet> clocks_;
   solver::Interpreter machine_;
   Value tick_ = -1;
 };

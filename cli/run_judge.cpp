@@ -110,7 +110,7 @@ Page run_diagram(const Model& model, const Claim& claim, const solver::Trace& tr
 
 RunJudgement judge(const Model& model, const HandRun& run, const std::vector<std::uint32_t>& claims,
                    const Terminal& terminal) {
-  Chronicle chronicle(told_nodes(model));
+  Chronicle chronicle(model.circuit, told_nodes(model));
   ClaimWatch watch(model, claims);
   RunJudgement judgement;
   play(model, run, [&](const std::vector<Value>& values, Value tick, Value count) {

@@ -30,7 +30,7 @@ Refusal too_long(const Model& model) {
 }  // namespace
 
 Session::Session(const dsl::Compiled& compiled)
-    : compiled_(&compiled), state_(fresh()), chronicle_(told_nodes(*compiled.model)) {
+    : compiled_(&compiled), state_(fresh()), chronicle_(compiled.model->circuit, told_nodes(*compiled.model)) {
   most_per_tick_.resize(model().circuit.inputs().size());
   for (const dsl::Constraint& constraint : model().constraints) {
     if (!constraint.rate) continue;
@@ -216,7 +216,7 @@ void Session::place(const std::vector<Move>& moves) {
 }
 
 void Session::load(HandRun run) {
-  Chronicle unwritten(told_nodes(model()));
+  Chronicle unwritten(model().circuit, told_nodes(model()));
   std::swap(unwritten, chronicle_);
   remember({.state = state_, .other = std::make_unique<Chronicle>(std::move(unwritten))});
   state_ = fresh();
@@ -270,14 +270,14 @@ Value Session::to_end_of_run() const {
 
 HandRun Session::run() const {
   HandRun run{.rows = {}, .ticks = static_cast<Value>(chronicle_.ticks())};
-  const solver::Trace& seen = trace();
   std::vector<Value> inputs(model().circuit.inputs().size());
-  for (std::size_t at = 0; at < seen.ticks(); ++at) {
-    if (at > 0 && seen.rows[at] == seen.rows[at - 1]) continue;
-    for (std::size_t input = 0; input < inputs.size(); ++input)
-      inputs[input] = seen.at(at, model().circuit.inputs()[input].node);
-    if (run.rows.empty() || run.rows.back().inputs != inputs)
-      run.rows.push_back({static_cast<Value>(at), inputs});
+  for (const solver::Trace::Moment& moment : trace().moments()) {
+    for (std::size_t input = 0; input < inputs.size(); ++input) {
+      inputs[input] = moment.values[model().circuit.inputs()[input].node];
+    }
+    if (run.rows.empty() || run.rows.back().inputs != inputs) {
+      run.rows.push_back({static_cast<Value>(moment.tick), inputs});
+    }
   }
   return run;
 }

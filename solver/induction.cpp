@@ -57,7 +57,7 @@ struct Induction::State {
   };
 
   Chain make_chain(int k) {
-    Chain made{z3::solver(context, z3::solver::simple()), {}, {}, 0};
+    Chain made{make_solver(context), {}, {}, 0};
     std::vector<z3::expr> facts;
     made.memories.push_back(any_memory(context, machine, "@0", facts));
     for (int step = 0; step < k; ++step) {
@@ -100,7 +100,7 @@ class Sieve {
  public:
   Sieve(z3::context& context, const Machine& machine, const Invariant& known, std::vector<Clause> guesses)
       : context_(context),
-        solver_(context, z3::solver::simple()),
+        solver_(make_solver(context)),
         guesses_(std::move(guesses)),
         alive_(guesses_.size(), true) {
     std::vector<z3::expr> facts;
@@ -183,7 +183,7 @@ class CoreFinder {
       : context_(context),
         invariant_(invariant),
         needed_(invariant.size(), false),
-        keeper_(context, z3::solver::simple()) {
+        keeper_(make_solver(context)) {
     std::vector<z3::expr> facts;
     const std::vector<z3::expr> before = any_memory(context, machine, "@before", facts);
     const Step step = make_step(context, machine, before, "@step");

@@ -59,7 +59,7 @@ TEST_CASE("what is played with quiet time skipped is what the interpreter does t
     const solver::Run run = lazy_run(model.circuit, 60, chance);
     const solver::Trace plain = solver::replay(model.circuit, run);
     const std::vector<dsl::NodeId> told = cli::told_nodes(model);
-    cli::Chronicle chronicle(told);
+    cli::Chronicle chronicle(model.circuit, told);
     Value stretches = 0;
     cli::play(model, cli::by_changes(run), [&](const std::vector<Value>& values, Value tick, Value count) {
       REQUIRE(static_cast<std::size_t>(tick) == chronicle.ticks());
