@@ -13,7 +13,9 @@
 #include "cli/cmd_faults.hpp"
 #include "cli/cmd_gaps.hpp"
 #include "cli/cmd_recheck.hpp"
+#include "cli/cmd_replay.hpp"
 #include "cli/cmd_show.hpp"
+#include "cli/cmd_step.hpp"
 #include "cli/cmd_tune.hpp"
 #include "cli/cmd_why.hpp"
 #include "cli/guarded.hpp"
@@ -35,6 +37,8 @@ struct CommandLine {
   CLI::App* faults = nullptr;
   CLI::App* gaps = nullptr;
   CLI::App* tune = nullptr;
+  CLI::App* step = nullptr;
+  CLI::App* replay = nullptr;
   CheckOptions check_options;
   CompareOptions compare_options;
   ShowOptions show_options;
@@ -43,6 +47,8 @@ struct CommandLine {
   FaultsOptions faults_options;
   StudyOptions gaps_options;
   TuneOptions tune_options;
+  StepOptions step_options;
+  ReplayOptions replay_options;
 };
 
 void describe_common(CLI::App& command, CommonOptions& options) {
@@ -67,6 +73,7 @@ void describe_check(CommandLine& line) {
   line.check->add_option("--claim", options.claims)->allow_extra_args(false);
   line.check->add_option("--within", options.within);
   line.check->add_option("--evidence", options.evidence);
+  line.check->add_option("--run", options.run);
   describe_common(*line.check, options);
   line.check->add_flag("--all-signals", options.all_signals)->disable_flag_override();
   line.check->add_flag("--statistics", options.statistics)->disable_flag_override();
@@ -117,6 +124,35 @@ void describe_tune(CommandLine& line) {
   line.tune->add_flag("--statistics", options.statistics)->disable_flag_override();
 }
 
+void describe_step(CommandLine& line) {
+  StepOptions& options = line.step_options;
+  line.step = line.app.add_subcommand("step");
+  line.step->add_option("FILE", options.file)->required();
+  line.step->add_option("--claim", options.claim);
+  line.step->add_option("--timeout", options.timeout);
+  line.step->add_option("--memory", options.memory);
+  line.step->add_option("--jobs", options.jobs);
+  line.step->add_option("--width", options.width);
+  line.step->add_option("--color", options.color);
+}
+
+void describe_replay(CommandLine& line) {
+  ReplayOptions& options = line.replay_options;
+  line.replay = line.app.add_subcommand("replay");
+  line.replay->add_option("FILE", options.file)->required();
+  line.replay->add_option("LOG", options.log)->required();
+  line.replay->add_option("--time", options.wishes.time);
+  line.replay->add_option("--column", options.wishes.columns)->allow_extra_args(false);
+  line.replay->add_option("--scale", options.wishes.scales)->allow_extra_args(false);
+  line.replay->add_option("--words", options.wishes.words)->allow_extra_args(false);
+  line.replay->add_option("--still", options.wishes.stills)->allow_extra_args(false);
+  line.replay->add_option("--tolerance-time", options.tolerance_time);
+  line.replay->add_option("--tolerance-level", options.tolerance_levels)->allow_extra_args(false);
+  line.replay->add_option("--format", options.format);
+  line.replay->add_option("--width", options.width);
+  line.replay->add_option("--color", options.color);
+}
+
 void describe(CommandLine& line) {
   line.app.set_version_flag("--version", "");
   describe_check(line);
@@ -134,6 +170,8 @@ void describe(CommandLine& line) {
   line.recheck->add_option("--timeout", line.recheck_options.timeout);
   describe_studies(line);
   describe_tune(line);
+  describe_step(line);
+  describe_replay(line);
 }
 
 std::string help_for(const CommandLine& line) {
@@ -145,6 +183,8 @@ std::string help_for(const CommandLine& line) {
   if (line.faults->parsed()) return faults_help();
   if (line.gaps->parsed()) return gaps_help();
   if (line.tune->parsed()) return tune_help();
+  if (line.step->parsed()) return step_help();
+  if (line.replay->parsed()) return replay_help();
   return general_help();
 }
 
@@ -157,6 +197,8 @@ std::string command_of(const CommandLine& line) {
   if (line.faults->parsed()) return "faults";
   if (line.gaps->parsed()) return "gaps";
   if (line.tune->parsed()) return "tune";
+  if (line.step->parsed()) return "step";
+  if (line.replay->parsed()) return "replay";
   return "";
 }
 
@@ -204,7 +246,8 @@ CommandResult unexpected(const CommandLine& line, const std::vector<std::string>
   if (command.empty()) {
     return usage_error(
         fmt::format("there is no command '{}'", seen),
-        near_mend(seen, {"check", "compare", "why", "faults", "gaps", "tune", "recheck", "show"},
+        near_mend(seen,
+                  {"check", "compare", "why", "faults", "gaps", "tune", "step", "replay", "recheck", "show"},
                   fmt::format("to check a design, write: detent check {}", seen)));
   }
   const std::string mend =
@@ -219,6 +262,10 @@ CommandResult missing(const CommandLine& line, const CLI::ParseError& error) {
   if (command == "compare") {
     return usage_error("compare: two designs are needed",
                        "write: detent compare A B, for example detent compare old.detent new.detent");
+  }
+  if (command == "replay") {
+    return usage_error("replay: a design and a log are needed",
+                       "write: detent replay FILE LOG.csv, for example detent replay boat.detent bench.csv");
   }
   if (command == "why") {
     return usage_error(
@@ -258,6 +305,14 @@ std::string example_of(const std::string& option) {
       {"--step", "--step \"100 ms\""},
       {"--together", "--together patience rest"},
       {"--solver", "--solver cvc5"},
+      {"--run", "--run slip.run"},
+      {"--time", "--time \"t ms\""},
+      {"--column", "--column thrust=ch3"},
+      {"--scale", "--scale \"thrust=1000..2000 us:-100..100 %\""},
+      {"--words", "--words \"guard=0:safe,1:run\""},
+      {"--still", "--still radio=there"},
+      {"--tolerance-time", "--tolerance-time \"40 ms\""},
+      {"--tolerance-level", "--tolerance-level \"2 %\""},
   };
   const auto found = examples.find(option);
   return found == examples.end() ? option : found->second;
@@ -315,6 +370,8 @@ CommandResult dispatch(CommandLine& line) {
   if (line.faults->parsed()) return faults(line.faults_options);
   if (line.gaps->parsed()) return gaps(line.gaps_options);
   if (line.tune->parsed()) return tune(line.tune_options);
+  if (line.step->parsed()) return step(line.step_options);
+  if (line.replay->parsed()) return replay(line.replay_options);
   return {.errors = general_help(), .status = Status::input_wrong};
 }
 

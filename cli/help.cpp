@@ -46,6 +46,9 @@ broken, by the shortest run there is, told so that you can act it out.
   detent faults FILE    which claims still hold with a fault in the design
   detent gaps FILE      what the claims do not watch
   detent tune FILE      for which values of each tunable all claims hold
+  detent step FILE      play the design by hand, or a run that breaks a claim
+  detent replay FILE LOG.csv
+                        hold a recording from the bench against the design
   detent recheck FOLDER --solver COMMAND
                         let another solver confirm the proofs
   detent show FILE      list what was read: signals, syntax tree or circuit
@@ -79,6 +82,10 @@ std::string check_help() {
   --evidence FOLDER     write what the verdicts rest on into this folder: each
                         proof as three SMT-LIB questions for any solver, each
                         run as JSON and VCD
+  --run RUN             look at the one run in this file (NAME.run, as written
+                        by detent step or by hand, or NAME.run.json), and tell
+                        what each claim says of it; the forms are laid down in
+                        formats.md, what --format json prints in run.schema.json
 
 )" + page_options("check") +
          R"(  --all-signals         also show signals that have no bearing on the claim

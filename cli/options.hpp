@@ -6,6 +6,8 @@
 #include <string>
 #include <vector>
 
+#include "cli/log_wishes.hpp"
+
 namespace detent::cli {
 
 /// How a command that asks the engines is limited and shown.
@@ -24,6 +26,7 @@ struct CheckOptions : CommonOptions {
   std::vector<std::string> claims = {};
   std::optional<std::string> within = {};
   std::optional<std::string> evidence = {};  ///< folder
+  std::optional<std::string> run = {};       ///< file
   bool all_signals = false;
   bool statistics = false;
 };
@@ -44,6 +47,19 @@ struct TuneOptions : CommonOptions {
   std::optional<std::string> step = {};
   bool all_signals = false;
   bool statistics = false;
+};
+
+struct StepOptions : CommonOptions {
+  std::string file;
+  std::optional<std::string> claim = {};  ///< whose violation to begin with
+};
+
+struct ReplayOptions : CommonOptions {
+  std::string file;
+  std::string log;  ///< file; "-" is standard input
+  LogWishes wishes = {};
+  std::optional<std::string> tolerance_time = {};
+  std::vector<std::string> tolerance_levels = {};
 };
 
 struct ShowOptions {
