@@ -77,6 +77,8 @@ std::string PieceWords::instead() const {
 
 std::string PieceWords::named_instead() const {
   if (!fact_) return text_ + (is_true_ ? " is true" : " is false");
+  if (fact_->edge && !is_true_ && now(fact_->signal) == fact_->target)
+    return trace_->ticks() == 1 ? state() + " from power-up on" : "that was before";
   return state();
 }
 

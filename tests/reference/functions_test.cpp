@@ -1,0 +1,300 @@
+// The safety functions that come with the program (specs/functions), on traces that follow from published
+// rules, and the table of characteristics of two-hand control by proofs and refutations.
+//
+// Source: two-hand control: ISO 13851:2019 (both hands 5.2, cessation 5.4, re-initiation 5.7, synchronous
+// actuation 5.8; clause titles read) with the table of types and the 0.5 s of EN 574, as reproduced in
+// secondary sources; which type a mark and a category belong to is from memory. The same numbers stand in the
+// regulation S-2.1, r. 13, s. 185, of Quebec (read). Traces derived from these rules; that a lag of exactly
+// 500 ms counts as within is this project's reading. What is mechanical (the relation of hand and button,
+// defeat) is not looked at. Source: categories: ISO 13849-1, as reproduced in secondary sources: in category
+// 3 no single fault loses the function, undetected faults together may; in category B and 1 one may. Checks
+// derived. Source: enabling device: IEC 60204-1:2005 9.2.5.8 (1 off, 2 on, 3 off; going back from 3 to 2 must
+// not enable), as reproduced in secondary sources; trace derived. Source: emergency stop: Directive
+// 2006/42/EC, Annex I, 1.2.4.3 (read); trace derived for a separate reset. Source: stop categories 0, 1 and
+// 2: IEC 60204-1 9.2.2, as reproduced in secondary sources; traces derived. Source: unexpected start-up: ISO
+// 12100 3.31 and ISO 14118:2017 3.2 (restored power), as reproduced in secondary sources and read in part;
+// trace derived. Source: muting: two makers' manuals (two sensors within 4 s; ends when one clears or a
+// longest time passes), as reproduced in secondary sources; traces derived. Source: lost signal: US
+// robot-combat rules of 2001, 5.2, and news of the British model flying association on CAP 658 (read): off or
+// idle when the signal is lost; within 2 s in a Canadian turbine guideline (a club's copy, read). Source:
+// function blocks: IEC 61131-3, Ed. 2 (2003) 2.5.2.3, Tables 34 to 38; Ed. 3 (2013) 6.6.3.5, Tables 43 to 46,
+// as reproduced in secondary sources; rows computed by enumeration from these rules.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <chrono>
+#include <map>
+#include <vector>
+
+#include "solver/forever.hpp"
+#include "solver/interpreter.hpp"
+#include "tests/support/altered.hpp"
+#include "tests/support/catch.hpp"
+#include "tests/support/compiled.hpp"
+#include "tests/support/shipped.hpp"
+
+using namespace detent;
+using namespace detent::test;
+using solver::Outcome;
+
+namespace {
+
+std::string answer_of(const dsl::Model& model, const Rows& rows, const std::string& name) {
+  return row_of(model, solver::replay(model.circuit, run_of(model, rows)), name);
+}
+
+std::string function_answer(const std::string& name, const Rows& rows, const std::string& output) {
+  return answer_of(shipped_model("functions/" + name + ".detent"), rows, output);
+}
+
+/// The outcome of each claim of a model for all time, by name.
+std::map<std::string, Outcome> outcomes_of(const dsl::Model& model) {
+  solver::ForeverOptions options;
+  options.timeout = std::chrono::seconds(60);
+  options.side_findings = false;
+  std::map<std::string, Outcome> outcomes;
+  for (const solver::Verdict& verdict : solver::check_forever(model, options).verdicts)
+    outcomes[model.claims[verdict.claim].name] = verdict.outcome;
+  return outcomes;
+}
+
+// ---- Two-hand control ----
+
+/// What happens at a time in ms, and the output there.
+struct Moment {
+  std::size_t time;
+  bool left, right;
+  char out;
+};
+using Moments = std::vector<Moment>;
+
+/// The outputs at the moments, with a tick of 1 ms in the place of the design's own.
+std::string two_hands_at(const std::string& type, const Moments& moments) {
+  const dsl::Model model = shipped_model("functions/two_hand_type_" + type + ".detent", [](std::string text) {
+    return replaced(std::move(text), "\ntick 10 ms\n", "\ntick 1 ms\n");
+  });
+  std::string left, right, seen;
+  for (std::size_t time = 0, next = 0; time <= moments.back().time; ++time) {
+    const bool now = moments[next].time == time;
+    left += now ? (moments[next].left ? '1' : '0') : left.back();
+    right += now ? (moments[next].right ? '1' : '0') : right.back();
+    if (now) next = std::min(next + 1, moments.size() - 1);
+  }
+  const bool one_channel = type == "1" || type == "3a";
+  const Rows rows = one_channel
+                        ? Rows{{"left", left}, {"right", right}}
+                        : Rows{{"left_1", left}, {"left_2", left}, {"right_1", right}, {"right_2", right}};
+  const std::string power = answer_of(model, rows, "power");
+  for (const Moment& moment : moments) seen += power[moment.time];
+  return seen;
+}
+
+std::string expected(const Moments& moments) {
+  std::string row;
+  for (const Moment& moment : moments) row += moment.out;
+  return row;
+}
+
+Moments with_answer(Moments moments, std::size_t time, char out) {
+  for (Moment& moment : moments) {
+    if (moment.time == time) moment.out = out;
+  }
+  return moments;
+}
+
+const Moments trace_a{{0, false, false, '0'},   {100, true, false, '0'}, {600, true, true, '1'},
+                      {1000, false, true, '0'}, {1200, true, true, '0'}, {1300, false, false, '0'},
+                      {1400, true, true, '1'}};
+const Moments trace_b{{0, false, false, '0'},   {100, true, false, '0'}, {601, true, true, '0'},
+                      {900, false, true, '0'},  {950, true, true, '0'},  {1000, false, false, '0'},
+                      {1100, false, true, '0'}, {1200, true, true, '1'}};
+
+struct Type {
+  std::string name;
+  bool re_initiation, synchronous;
+  int category;
+};
+const std::vector<Type> types{{"1", false, false, 1},
+                              {"2", true, false, 3},
+                              {"3a", true, true, 1},
+                              {"3b", true, true, 3},
+                              {"3c", true, true, 4}};
+
+/// Faults that are no matter of a contact's bounce: stuck contacts, relays and latches.
+bool is_stuck_at(const std::string& fault) {
+  return fault.find(" stuck ") != std::string::npos;
+}
+
+}  // namespace
+
+TEST_CASE("Two-hand control of type III on the traces of ISO 13851", "[functions]") {
+  for (const char* type : {"3a", "3b", "3c"}) {
+    INFO("type " << type);
+    CHECK(two_hands_at(type, trace_a) == expected(trace_a));
+    CHECK(two_hands_at(type, trace_b) == expected(trace_b));
+  }
+}
+
+TEST_CASE("Types I and II on the same traces: without re-initiation, without synchrony", "[functions]") {
+  CHECK(two_hands_at("1", trace_a) == expected(with_answer(trace_a, 1200, '1')));
+  CHECK(two_hands_at("1", trace_b) == expected(with_answer(with_answer(trace_b, 601, '1'), 950, '1')));
+  CHECK(two_hands_at("2", trace_a) == expected(trace_a));
+  CHECK(two_hands_at("2", trace_b) == expected(with_answer(trace_b, 601, '1')));
+}
+
+TEST_CASE("The table of types: each characteristic proved where it is marked, refuted where it is not",
+          "[functions]") {
+  const auto wanted = [](bool marked) { return marked ? Outcome::proved : Outcome::refuted; };
+  for (const Type& type : types) {
+    INFO("type " << type.name);
+    auto outcomes = outcomes_of(shipped_model("functions/two_hand_type_" + type.name + ".detent"));
+    CHECK(outcomes.at("both_hands") == Outcome::proved);
+    CHECK(outcomes.at("re_initiation") == wanted(type.re_initiation));
+    CHECK(outcomes.at("synchronous") == wanted(type.synchronous));
+    CHECK(outcomes.at("can_run_again") == Outcome::shown);
+  }
+}
+
+TEST_CASE("Categories: one stuck part takes both hands away in category 1, none in 3 and 4", "[functions]") {
+  for (const Type& type : types) {
+    const std::string text = shipped_text("functions/two_hand_type_" + type.name + ".detent");
+    const auto faults = dsl::list_faults(*front(text).design, {});
+    std::size_t fatal = 0, looked_at = 0;
+    for (const dsl::Alteration& fault : faults) {
+      if (!is_stuck_at(fault.name)) continue;
+      const Outcome outcome = outcomes_of(with_fault(text, {fault.name})).at("both_hands");
+      INFO("type " << type.name << ", " << fault.name);
+      CHECK(outcome != Outcome::undecided);
+      fatal += outcome == Outcome::refuted ? 1U : 0U;
+      ++looked_at;
+    }
+    INFO("type " << type.name << ": " << fatal << " of " << looked_at);
+    CHECK(looked_at >= 5);
+    CHECK((fatal > 0) == (type.category == 1));
+  }
+}
+
+TEST_CASE("Category 3: two faults that nobody notices may lose the function", "[functions]") {
+  const std::string text = shipped_text("functions/two_hand_type_2.detent");
+  const auto both = [&](const std::vector<std::string>& faults) {
+    return outcomes_of(with_fault(text, faults)).at("both_hands");
+  };
+  CHECK(both({"left_1 stuck pressed", "left_2 stuck pressed"}) ==
+        Outcome::proved);  // no start without a release
+  CHECK(both({"relay_1 stuck on", "relay_2 stuck on"}) == Outcome::refuted);
+  CHECK(both({"a.relay stuck on", "b.relay stuck on"}) == Outcome::refuted);
+}
+
+TEST_CASE("Guards: in category B one fault loses the cover's function, in category 3 none", "[functions]") {
+  const auto fatal = [](const std::string& name) {
+    const std::string text = shipped_text("guards/" + name + ".detent");
+    std::size_t number = 0;
+    for (const dsl::Alteration& fault : dsl::list_faults(*front(text).design, {})) {
+      if (!is_stuck_at(fault.name)) continue;
+      number += outcomes_of(with_fault(text, {fault.name})).at("cover_stops") == Outcome::proved ? 0U : 1U;
+    }
+    return number;
+  };
+  CHECK(fatal("one_channel") > 0);
+  CHECK(fatal("two_channel") == 0);
+}
+
+// ---- Stops and starts ----
+
+TEST_CASE("Three-position enabling device on the trace of IEC 60204-1", "[functions]") {
+  // positions 1 2 2 3 2 1 2 1
+  CHECK(function_answer("enabling_device", {{"grip", "01121010"}}, "enable") == "01100010");
+}
+
+TEST_CASE("Emergency stop with a separate reset, a tick of power-up before it", "[functions]") {
+  const Rows rows{{"estop", "0010000"}, {"reset_key", "0000010"}, {"start", "0100101"}};
+  CHECK(function_answer("emergency_stop", rows, "motor") == "0100001");
+}
+
+TEST_CASE("Stop categories: power goes at once, after braking, or not at all", "[functions]") {
+  // start, run, stop at tick 3; the drum turns up to tick 6
+  const Rows stops{{"start", "0100000000"}, {"stop", "0001000000"}, {"drum", "0111111000"}};
+  CHECK(function_answer("stop_categories", stops, "power_0") == "0110000000");
+  CHECK(function_answer("stop_categories", stops, "power_1") == "0111111000");
+  CHECK(function_answer("stop_categories", stops, "brake_1") == "0001111000");
+  CHECK(function_answer("stop_categories", stops, "brake_2") == "0001111000");
+  // A drum that does not stop: category 1 takes its power away after 2 s, 40 ticks.
+  const std::string turning(60, '1');
+  const Rows late{
+      {"start", "01" + std::string(58, '0')}, {"stop", "001" + std::string(57, '0')}, {"drum", turning}};
+  CHECK(function_answer("stop_categories", late, "power_1") ==
+        "0" + std::string(41, '1') + std::string(18, '0'));
+}
+
+TEST_CASE("Restored power starts nothing, nor does a button that is held", "[functions]") {
+  // 10 ticks awake, start at 11; the power is gone at 14 and 15; start is held from 15 on, pressed anew
+  // at 30.
+  std::string supply(34, '1'), start(34, '0'), motor(34, '0');
+  start[11] = '1';
+  supply[14] = supply[15] = '0';
+  for (std::size_t tick = 15; tick < 29; ++tick) start[tick] = '1';
+  start[30] = '1';
+  for (const std::size_t tick : {11U, 12U, 13U, 30U, 31U, 32U, 33U}) motor[tick] = '1';
+  CHECK(function_answer("no_unexpected_start", {{"supply", supply}, {"start", start}}, "motor") == motor);
+}
+
+// ---- Muting, and a lost signal ----
+
+TEST_CASE("Muting begins with two sensors within 4 s, ends with one of them or after the longest time",
+          "[functions]") {
+  const auto muted = [](std::size_t second, std::size_t clear_at) {
+    const std::size_t length = 360;
+    std::string one(length, '0'), two(length, '0');
+    for (std::size_t tick = 1; tick < clear_at; ++tick) one[tick] = '1';
+    for (std::size_t tick = second; tick < length; ++tick) two[tick] = '1';
+    const std::string lamp = function_answer("muting", {{"sensor_1", one}, {"sensor_2", two}}, "lamp");
+    return std::pair{lamp.find('1'), std::count(lamp.begin(), lamp.end(), '1')};
+  };
+  constexpr std::size_t never = std::string::npos;
+  CHECK(muted(41, 100) == std::pair{std::size_t{41}, std::ptrdiff_t{59}});   // 4 s apart
+  CHECK(muted(42, 100) == std::pair{never, std::ptrdiff_t{0}});              // 4.1 s apart
+  CHECK(muted(11, 360) == std::pair{std::size_t{11}, std::ptrdiff_t{300}});  // 30 s, and no longer
+}
+
+TEST_CASE("A lost signal stops the motor at once, and its return starts nothing", "[functions]") {
+  const dsl::Model model = shipped_model("functions/lost_signal.detent");
+  solver::Run run;
+  const std::vector<std::vector<int>> hands{// throttle, arm, lost
+                                            {-100, 0, 0}, {-100, 1, 0}, {60, 1, 0}, {60, 1, 1},
+                                            {60, 1, 0},   {-100, 1, 0}, {60, 1, 0}, {-100, 0, 0},
+                                            {-100, 1, 0}, {60, 1, 0}};
+  for (const std::vector<int>& hand : hands) {
+    std::vector<dsl::Value>& values = run.inputs.emplace_back(model.circuit.inputs().size());
+    values[signal_named(model, "throttle").input] = hand[0];
+    values[signal_named(model, "arm").input] = hand[1];
+    values[signal_named(model, "radio lost").input] = hand[2];
+  }
+  const solver::Trace trace = solver::replay(model.circuit, run);
+  std::vector<dsl::Value> motor;
+  for (std::size_t tick = 0; tick < trace.ticks(); ++tick)
+    motor.push_back(trace.at(tick, signal_named(model, "motor").node));
+  CHECK(motor == std::vector<dsl::Value>{-100, -100, 60, -100, -100, -100, -100, -100, -100, 60});
+}
+
+// ---- Function blocks ----
+
+TEST_CASE("The blocks of IEC 61131-3 in specs/parts answer the published rows", "[functions]") {
+  const auto row = [](const Rows& rows, const std::string& name) {
+    return function_answer("iec_blocks", rows, name);
+  };
+  CHECK(row({{"in", "011000001111111010100"}}, "tp.Q") == "011110001111000011110");
+  CHECK(row({{"in", "01110011111110"}}, "ton.Q") == "00000000001110");
+  CHECK(row({{"in", "01100000011001000000"}}, "tof.Q") == "01111110011111111100");
+  CHECK(row({{"in", "1101001"}}, "r_trig.Q") == "1001001");
+  CHECK(row({{"in", "0011001"}}, "f_trig.Q") == "1000100");
+  const Rows set_and_reset{{"s", "0100110"}, {"r", "0001101"}};
+  CHECK(row(set_and_reset, "sr.Q1") == "0110110");
+  CHECK(row(set_and_reset, "rs.Q1") == "0110010");
+  const Rows counted{{"s", "0101011010100"}, {"r", "0000000011000"}};
+  CHECK(row(counted, "ctu.CV") == "0112233300111");
+  CHECK(row(counted, "ctu.Q") == "0000011100000");
+  // CTD and CTUD from memory; rows derived: load 3, then down to 0 and no further.
+  const Rows down{{"load", "01000000000"}, {"r", "00010101010"}};
+  CHECK(row(down, "ctd.CV") == "03322110000");
+  CHECK(row(down, "ctd.Q") == "10000001111");
+}
