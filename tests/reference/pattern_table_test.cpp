@@ -1,9 +1,10 @@
 // The table of property patterns in dsl/README.md: each claim against the formula beside it, on all short
 // rows.
 //
-// Source: Dwyer, Avrunin, Corbett, ICSE 1999, and the authors' page of formulas (read in part; chains,
-// bounded existence and some scopes from memory); Konrad, Cheng, ICSE 2005 (as listed in secondary sources).
-// Forms with a limit in place of "some time" are this project's.
+// Checked: the table of property patterns in dsl/README.md: each claim against the formula beside it, on all
+// rows up to six ticks | Dwyer, Avrunin, Corbett, ICSE 1999, and the authors' page; Konrad, Cheng, ICSE 2005
+// | the page read in part; chains, bounded existence and some scopes from memory; the second as listed in
+// secondary sources; forms with a limit are this project's
 //
 // The test reads the page, so that what stands there is what is tested. A row with a dash for its claim has
 // to be one that no beginning of a run can break; every other one is broken in the very tick in which no

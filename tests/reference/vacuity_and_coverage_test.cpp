@@ -1,11 +1,16 @@
 // What a proof may leave unsaid: premises that never come true, and parts that no claim watches.
 //
-// Source: vacuity: Beer, Ben-David, Eisner, Rodeh, CAV 1997, and Kupferman, Vardi, CHARME 1999 (abstracts
-// read): "each request is answered" holds where no request is ever sent, and says nothing; a witness contains
-// a request. Source: coverage: Chockler, Kupferman, Vardi, 2001 (abstract read): a part is covered if
-// changing it breaks the claim. Check derived: that TON is off while its input is does not notice a time that
-// is a tick wrong; that it comes on PT after the input does. Source: timed vacuity: Chockler, Guha, Kupferman
-// 2018 (abstract read): a bound may be tightened unnoticed. Derived.
+// That TON is off while its input is does not notice a time that is a tick wrong; that it is on exactly when
+// the input has been on for PT does.
+//
+// Checked: vacuity: an answer to requests that are never sent | Beer and others, CAV 1997; Kupferman, Vardi,
+// CHARME 1999 | abstracts read
+//
+// Checked: coverage: which claim notices a timer that is a tick wrong | Chockler, Kupferman, Vardi, 2001 |
+// abstract read; check derived
+//
+// Checked: timed vacuity: a bound that could be tighter | Chockler, Guha, Kupferman, 2018 | abstract read;
+// check derived
 #include <fmt/format.h>
 
 #include <chrono>

@@ -1,8 +1,11 @@
 // Every design in specs/ for all time: what the file says holds is proved, what it says falls is refuted by a
 // run or by a proof that there is none, and what it says can be done is shown. Each proof is put to the
-// programs z3 and cvc5 as three questions in SMT-LIB (Bradley, VMCAI 2011, from memory: an invariant is
-// checked apart from how it was found). Each mistake in specs/mistakes is mended as its comment says, and
-// then everything it claims has to hold.
+// programs z3 and cvc5 as three questions in SMT-LIB. Each mistake in specs/mistakes is mended as its comment
+// says, and then everything it claims has to hold.
+//
+// Checked: each proof of every shipped design, as three questions to two other solvers | SMT-LIB 2.6; an
+// invariant is checked apart from how it was found: Bradley, VMCAI 2011 | the format read; the rule from
+// memory
 #include <fmt/format.h>
 
 #include <algorithm>

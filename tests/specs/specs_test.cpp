@@ -74,6 +74,14 @@ std::set<std::string> said_to_lack(const ExaminedSpec& spec) {
   return claims;
 }
 
+/// A mistake as README.md lists it.
+std::string row_for(const ExaminedSpec& spec) {
+  static const std::regex title("\\ndesign \"Mistake: (.*)\"");
+  std::smatch found;
+  if (!std::regex_search(spec.text, found, title)) return "no title";
+  return fmt::format("| `{}` | {} |\n", std::filesystem::path(spec.path).stem().string(), found[1].str());
+}
+
 bool has(const ExaminedSpec& spec, const std::string& words) {
   return spec.text.find(words) != std::string::npos;
 }
@@ -149,6 +157,7 @@ TEST_CASE("Every safety function names its source, and has a title for the list"
 }
 
 TEST_CASE("Every mistake says what people think, what happens and how it is mended, and falls by one claim") {
+  const std::string readme = shipped_text("../README.md");
   std::size_t mistakes = 0;
   for (const ExaminedSpec& spec : specs()) {
     if (!is_in(spec, "mistakes")) continue;
@@ -158,6 +167,7 @@ TEST_CASE("Every mistake says what people think, what happens and how it is mend
     CHECK(has(spec, "\n// What happens: "));
     CHECK(has(spec, "\n// Mend: "));
     CHECK(expected_to_fall(spec).size() == 1);
+    CHECK(readme.find(row_for(spec)) != std::string::npos);
     ++mistakes;
   }
   CHECK(mistakes >= 20);

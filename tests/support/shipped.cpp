@@ -77,13 +77,6 @@ dsl::Model shipped_model(const std::string& name, const TextChange& change) {
   throw std::runtime_error(messages);
 }
 
-std::string replaced(std::string text, const std::string& from, const std::string& to) {
-  if (text.find(from) == std::string::npos) throw std::runtime_error("there is no '" + from + "'");
-  for (std::size_t at = text.find(from); at != std::string::npos; at = text.find(from, at + to.size()))
-    text.replace(at, from.size(), to);
-  return text;
-}
-
 std::string mended(const std::string& text) {
   const std::vector<std::string> lines = lines_in(text);
   std::vector<std::string> result = lines;

@@ -23,9 +23,6 @@ using TextChange = std::function<std::string(std::string)>;
 /// The model of the same; throws std::runtime_error with the messages where there is any error.
 [[nodiscard]] dsl::Model shipped_model(const std::string& name, const TextChange& change = {});
 
-/// Every `from` in the text replaced; throws std::runtime_error where there is none.
-[[nodiscard]] std::string replaced(std::string text, const std::string& from, const std::string& to);
-
 /// A design of specs/mistakes mended as its opening comment says: each comment line
 ///   // in the place of the line that begins: BEGINNING
 /// puts the line before it in the place of the one line that begins so (blanks in a row count as one).
