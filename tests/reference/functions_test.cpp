@@ -297,7 +297,7 @@ TEST_CASE("A lost signal stops the motor at once, and its return starts nothing"
     std::vector<dsl::Value>& values = run.inputs.emplace_back(model.circuit.inputs().size());
     values[signal_named(model, "throttle").input] = hand[0];
     values[signal_named(model, "arm").input] = hand[1];
-    values[signal_named(model, "radio lost").input] = hand[2];
+    values[signal_named(model, "radio").input] = hand[2];
   }
   const solver::Trace trace = solver::replay(model.circuit, run);
   std::vector<dsl::Value> motor;

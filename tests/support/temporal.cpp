@@ -7,7 +7,6 @@
 
 #include <algorithm>
 #include <array>
-#include <functional>
 #include <set>
 #include <stdexcept>
 
@@ -15,13 +14,14 @@ namespace detent::test {
 namespace {
 
 using Bits = std::uint64_t;
-constexpr int last = 40;  // the tick that stands for all later ones
+constexpr int last = 20;  // the tick that stands for all later ones
 
 bool at(Bits bits, int tick) {
   return ((bits >> std::min(tick, last)) & 1U) != 0;
 }
 
-Bits each_tick(const std::function<bool(int)>& truth) {
+template <typename Truth>
+Bits each_tick(Truth truth) {
   Bits bits = 0;
   for (int tick = 0; tick <= last; ++tick) bits |= Bits{truth(tick)} << tick;
   return bits;
@@ -237,10 +237,8 @@ bool TemporalFormula::holds(const std::vector<std::uint32_t>& row) const {
   std::array<Bits, 26> bits{};
   for (std::size_t index = 0; index < letters_.size(); ++index) {
     Bits& one = bits[static_cast<std::size_t>(letters_[index] - 'A')];
-    for (int tick = 0; tick <= last; ++tick) {
-      const std::uint32_t mask = row[std::min(static_cast<std::size_t>(tick), row.size() - 1)];
-      one |= Bits{(mask >> index) & 1U} << tick;
-    }
+    for (std::size_t tick = 0; tick < row.size(); ++tick) one |= Bits{(row[tick] >> index) & 1U} << tick;
+    if (((row.back() >> index) & 1U) != 0) one |= everywhere << row.size();
   }
   return (root_->truth(bits) & 1U) != 0;
 }

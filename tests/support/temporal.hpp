@@ -23,11 +23,11 @@ class TemporalFormula {
   /// The letters that occur, sorted: "PQR".
   [[nodiscard]] const std::string& letters() const { return letters_; }
 
-  /// One mask a tick (bit i: letters()[i] is true), at most 16 of them; the last is repeated for ever.
+  /// One mask a tick (bit i: letters()[i] is true), at most 10 of them; the last is repeated for ever.
   [[nodiscard]] bool holds(const std::vector<std::uint32_t>& row) const;
 
   /// Whether no continuation of the row satisfies the formula. As a row is taken for bad when none of its
-  /// continuations by two letters, the second repeated for ever, is good, it must not be longer than 14.
+  /// continuations by two letters, the second repeated for ever, is good, it must not be longer than 8.
   [[nodiscard]] bool is_lost(const std::vector<std::uint32_t>& row) const;
 
   struct Node;
