@@ -7,6 +7,7 @@
 #include <unistd.h>
 
 #include <algorithm>
+#include <cctype>
 #include <cerrno>
 #include <system_error>
 
@@ -54,6 +55,14 @@ CommandResult cannot_write(const std::string& file, int error) {
                      "name a file in a folder that can be written to, on a disk with room: -o FILE");
 }
 
+/// As it is typed in a shell: in quotes where it needs them.
+std::string as_typed(const std::string& file) {
+  const auto plain = [](unsigned char letter) {
+    return std::isalnum(letter) != 0 || letter == '.' || letter == '/' || letter == '_' || letter == '-';
+  };
+  return std::all_of(file.begin(), file.end(), plain) ? file : fmt::format("'{}'", file);
+}
+
 /// 0, or the error number; then there is no file, not even a part of one.
 int write_new_file(const std::string& file, std::string_view text) {
   constexpr mode_t readable_by_all = 0666;  // the user's own mask takes away what it must
@@ -83,11 +92,12 @@ CommandResult new_design(const NewOptions& options) {
   if (options.file == "-") return {.output = *text};
   const std::string file = options.file.value_or(*options.from + ".detent");
   if (const int error = write_new_file(file, *text)) return cannot_write(file, error);
+  const bool unicode = choose_terminal({}, look_around(1)).unicode;
   return {.output = fmt::format(
-              "Written: {0}\n"
-              "  detent check {0}     checks it as it is\n"
+              "Written: {}\n"
+              "  detent check {}     checks it as it is\n"
               "A proof is about the model, not the wiring: blade or propeller off on the bench.\n",
-              printable(file, choose_terminal({}, look_around(1)).unicode))};
+              printable(file, unicode), printable(as_typed(file), unicode))};
 }
 
 }  // namespace detent::cli

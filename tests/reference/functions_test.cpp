@@ -32,6 +32,14 @@
 // model flying association on CAP 658; Canadian turbine guideline 8 (2 s) | read (the last in a club's copy);
 // arming anew is common practice, no source
 //
+// Checked: throttle at rest before the motor obeys, no start with the stick up | British model flying
+// handbook (full throttle must be reckoned with whenever the battery is connected); club rules krcm.org, 5.4
+// (throttle cut) | the first as reproduced in secondary sources, the second read; throttle at minimum in the
+// moment of arming: common practice, no source
+//
+// Checked: hold-to-run | IEC 60204-1, 9.2.6 (2005), 9.2.3.7 (2016); Directive 2006/42/EC, Annex I, 1.2.3
+// and 1.2.4.1 | the first from memory, the second read; trace derived
+//
 // Checked: the function blocks in specs/parts | IEC 61131-3, tables as for the timers, edges and bistables |
 // as reproduced in secondary sources; CTD and CTUD from memory; rows computed
 #include <fmt/format.h>
@@ -63,15 +71,24 @@ std::string function_answer(const std::string& name, const Rows& rows, const std
   return answer_of(shipped_model("functions/" + name + ".detent"), rows, output);
 }
 
-/// The outcome of each claim of a model for all time, by name.
-std::map<std::string, Outcome> outcomes_of(const dsl::Model& model) {
+/// The outcome of each claim of a model for all time, by name; or of those claims only.
+std::map<std::string, Outcome> outcomes_of(const dsl::Model& model,
+                                           const std::vector<std::string>& names = {}) {
   solver::ForeverOptions options;
   options.timeout = std::chrono::seconds(60);
   options.side_findings = false;
+  for (std::uint32_t claim = 0; claim < model.claims.size(); ++claim) {
+    if (std::find(names.begin(), names.end(), model.claims[claim].name) != names.end())
+      options.claims.push_back(claim);
+  }
   std::map<std::string, Outcome> outcomes;
   for (const solver::Verdict& verdict : solver::check_forever(model, options).verdicts)
     outcomes[model.claims[verdict.claim].name] = verdict.outcome;
   return outcomes;
+}
+
+Outcome outcome_of(const dsl::Model& model, const std::string& claim) {
+  return outcomes_of(model, {claim}).at(claim);
 }
 
 // ---- Two-hand control ----
@@ -192,7 +209,7 @@ TEST_CASE("Categories: one stuck part takes both hands away in category 1, none 
     std::size_t fatal = 0, looked_at = 0;
     for (const dsl::Alteration& fault : faults) {
       if (!is_stuck_at(fault.name)) continue;
-      const Outcome outcome = outcomes_of(with_fault(text, {fault.name})).at("both_hands");
+      const Outcome outcome = outcome_of(with_fault(text, {fault.name}), "both_hands");
       INFO("type " << type.name << ", " << fault.name);
       CHECK(outcome != Outcome::undecided);
       fatal += outcome == Outcome::refuted ? 1U : 0U;
@@ -207,7 +224,7 @@ TEST_CASE("Categories: one stuck part takes both hands away in category 1, none 
 TEST_CASE("Category 3: two faults that nobody notices may lose the function", "[functions]") {
   const std::string text = shipped_text("functions/two_hand_type_2.detent");
   const auto both = [&](const std::vector<std::string>& faults) {
-    return outcomes_of(with_fault(text, faults)).at("both_hands");
+    return outcome_of(with_fault(text, faults), "both_hands");
   };
   CHECK(both({"left_1 stuck pressed", "left_2 stuck pressed"}) ==
         Outcome::proved);  // no start without a release
@@ -221,7 +238,7 @@ TEST_CASE("Guards: in category B one fault loses the cover's function, in catego
     std::size_t number = 0;
     for (const dsl::Alteration& fault : dsl::list_faults(*front(text).design, {})) {
       if (!is_stuck_at(fault.name)) continue;
-      number += outcomes_of(with_fault(text, {fault.name})).at("cover_stops") == Outcome::proved ? 0U : 1U;
+      number += outcome_of(with_fault(text, {fault.name}), "cover_stops") == Outcome::proved ? 0U : 1U;
     }
     return number;
   };
@@ -284,6 +301,34 @@ TEST_CASE("Muting begins with two sensors within 4 s, ends with one of them or a
   CHECK(muted(41, 100) == std::pair{std::size_t{41}, std::ptrdiff_t{59}});   // 4 s apart
   CHECK(muted(42, 100) == std::pair{never, std::ptrdiff_t{0}});              // 4.1 s apart
   CHECK(muted(11, 360) == std::pair{std::size_t{11}, std::ptrdiff_t{300}});  // 30 s, and no longer
+}
+
+TEST_CASE("Throttle at rest: a stick that is up at power-up does nothing until it was down", "[functions]") {
+  const dsl::Model model = shipped_model("functions/throttle_at_rest.detent");
+  // Free from the start, the stick up for 5 ticks, down for 20, up for 3; then cut, let go, and up again.
+  std::vector<std::pair<int, int>> hands;  // throttle, cut is free
+  const auto add = [&hands](int times, int throttle, int free) {
+    hands.insert(hands.end(), times, {throttle, free});
+  };
+  add(5, 80, 1), add(20, -100, 1), add(3, 80, 1), add(1, 80, 0), add(5, 80, 1);
+  solver::Run run;
+  for (const auto& [throttle, free] : hands) {
+    std::vector<dsl::Value>& values = run.inputs.emplace_back(model.circuit.inputs().size());
+    values[signal_named(model, "throttle").input] = throttle;
+    values[signal_named(model, "cut").input] = free;
+  }
+  const solver::Trace trace = solver::replay(model.circuit, run);
+  std::vector<dsl::Value> wanted(hands.size(), -100);
+  std::fill_n(wanted.begin() + 25, 3, 80);  // 300 ms are 15 ticks: live from tick 20 on
+  std::vector<dsl::Value> motor;
+  for (std::size_t tick = 0; tick < trace.ticks(); ++tick)
+    motor.push_back(trace.at(tick, signal_named(model, "motor").node));
+  CHECK(motor == wanted);
+}
+
+TEST_CASE("Hold-to-run: as long as it is held, never by a button that was held before", "[functions]") {
+  CHECK(function_answer("hold_to_run", {{"haul", "1101111110"}, {"stop", "0000010000"}}, "winch") ==
+        "0001100000");
 }
 
 TEST_CASE("A lost signal stops the motor at once, and its return starts nothing", "[functions]") {

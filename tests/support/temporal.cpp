@@ -247,12 +247,14 @@ bool TemporalFormula::is_lost(const std::vector<std::uint32_t>& row) const {
   const std::uint32_t masks = 1U << letters_.size();
   std::vector<std::uint32_t> longer = row;
   longer.resize(row.size() + 2);
-  for (std::uint32_t first = 0; first < masks; ++first) {
-    for (std::uint32_t second = 0; second < masks; ++second) {
-      longer[row.size()] = first;
-      longer[row.size() + 1] = second;
-      if (holds(longer)) return false;
-    }
+  const std::uint32_t pairs = masks * masks;
+  for (std::uint32_t tried = 0; tried < pairs; ++tried) {
+    const std::uint32_t both = (last_good_ + tried) % pairs;
+    longer[row.size()] = both / masks;
+    longer[row.size() + 1] = both % masks;
+    if (!holds(longer)) continue;
+    last_good_ = both;
+    return false;
   }
   return true;
 }

@@ -35,6 +35,7 @@ class TemporalFormula {
  private:
   std::unique_ptr<Node> root_;
   std::string letters_;
+  mutable std::uint32_t last_good_ = 0;  ///< the continuation that was good last: likely to be so again
 };
 
 }  // namespace detent::test
