@@ -197,6 +197,7 @@ TEST_CASE("The table of types: each characteristic proved where it is marked, re
     auto outcomes = outcomes_of(shipped_model("functions/two_hand_type_" + type.name + ".detent"));
     CHECK(outcomes.at("both_hands") == Outcome::proved);
     CHECK(outcomes.at("re_initiation") == wanted(type.re_initiation));
+    CHECK(outcomes.at("hands_off_first") == wanted(type.re_initiation));
     CHECK(outcomes.at("synchronous") == wanted(type.synchronous));
     CHECK(outcomes.at("can_run_again") == Outcome::shown);
   }
@@ -307,7 +308,7 @@ TEST_CASE("Throttle at rest: a stick that is up at power-up does nothing until i
   const dsl::Model model = shipped_model("functions/throttle_at_rest.detent");
   // Free from the start, the stick up for 5 ticks, down for 20, up for 3; then cut, let go, and up again.
   std::vector<std::pair<int, int>> hands;  // throttle, cut is free
-  const auto add = [&hands](int times, int throttle, int free) {
+  const auto add = [&hands](std::size_t times, int throttle, int free) {
     hands.insert(hands.end(), times, {throttle, free});
   };
   add(5, 80, 1), add(20, -100, 1), add(3, 80, 1), add(1, 80, 0), add(5, 80, 1);
