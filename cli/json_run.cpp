@@ -37,13 +37,13 @@ const char* role_word(SignalRole role) {
   return "";
 }
 
-/// The hands' values at one tick: all of them at tick 0, afterwards those that have changed.
-Json input_values(const Model& model, const Trace& trace, std::size_t tick) {
+/// The hands' values at a moment: at the first all of them, afterwards those that have changed.
+Json input_values(const Model& model, const Trace& trace, std::size_t moment) {
   Json values = Json::object();
   for (const Signal& signal : model.signals) {
     if (signal.role != SignalRole::hand) continue;
-    const Value value = trace.at(tick, signal.node);
-    const bool fresh = tick == 0 || trace.at(tick - 1, signal.node) != value;
+    const Value value = trace.moments()[moment].values[signal.node];
+    const bool fresh = moment == 0 || trace.moments()[moment - 1].values[signal.node] != value;
     if (fresh) values[signal.name] = json_value(signal, value);
   }
   return values;
@@ -51,21 +51,25 @@ Json input_values(const Model& model, const Trace& trace, std::size_t tick) {
 
 Json inputs_by_event(const Model& model, const Trace& trace) {
   Json events = Json::array();
-  for (std::size_t tick = 0; tick < trace.ticks(); ++tick) {
-    Json values = input_values(model, trace, tick);
-    if (tick == 0 || !values.empty()) events.push_back({{"tick", tick}, {"values", std::move(values)}});
+  for (std::size_t moment = 0; moment < trace.moments().size(); ++moment) {
+    Json values = input_values(model, trace, moment);
+    if (moment > 0 && values.empty()) continue;
+    events.push_back({{"tick", trace.moments()[moment].tick}, {"values", std::move(values)}});
   }
   return events;
 }
 
 Json spans_of(const Signal& signal, const Trace& trace) {
   Json spans = Json::array();
-  for (std::size_t begin = 0; begin < trace.ticks();) {
-    const Value value = trace.at(begin, signal.node);
-    std::size_t end = begin + 1;
-    while (end < trace.ticks() && trace.at(end, signal.node) == value) ++end;
+  const auto& moments = trace.moments();
+  for (std::size_t first = 0; first < moments.size();) {
+    const Value value = moments[first].values[signal.node];
+    std::size_t next = first + 1;
+    while (next < moments.size() && moments[next].values[signal.node] == value) ++next;
+    const std::size_t begin = moments[first].tick;
+    const std::size_t end = next < moments.size() ? moments[next].tick : trace.ticks();
     spans.push_back({{"from", begin}, {"ticks", end - begin}, {"value", json_value(signal, value)}});
-    begin = end;
+    first = next;
   }
   return spans;
 }

@@ -14,12 +14,13 @@ void add_change(Moment& moment, const Model& model, const Change& change) {
   (hand ? moment.moves : moment.answers).push_back(change);
 }
 
-Moment moment_at(const Model& model, const Trace& trace, const std::vector<std::uint32_t>& signals,
-                 std::size_t tick) {
-  Moment moment{.tick = static_cast<Value>(tick), .until = static_cast<Value>(tick)};
+/// What changes from one moment of the trace to the next.
+Moment between(const Model& model, const Trace::Moment& before, const Trace::Moment& now,
+               const std::vector<std::uint32_t>& signals) {
+  Moment moment{.tick = static_cast<Value>(now.tick), .until = static_cast<Value>(now.tick)};
   for (const std::uint32_t signal : signals) {
     const dsl::NodeId node = model.signals[signal].node;
-    const Change change{signal, trace.at(tick - 1, node), trace.at(tick, node)};
+    const Change change{signal, before.values[node], now.values[node]};
     if (change.from != change.to) add_change(moment, model, change);
   }
   return moment;
@@ -51,8 +52,8 @@ void prolong(Moment& moment, const Moment& next) {
 std::vector<Moment> find_moments(const Model& model, const Trace& trace,
                                  const std::vector<std::uint32_t>& signals) {
   std::vector<Moment> moments;
-  for (std::size_t tick = 1; tick < trace.ticks(); ++tick) {
-    Moment moment = moment_at(model, trace, signals, tick);
+  for (std::size_t index = 1; index < trace.moments().size(); ++index) {
+    Moment moment = between(model, trace.moments()[index - 1], trace.moments()[index], signals);
     if (moment.moves.empty() && moment.answers.empty()) continue;
     if (!moments.empty() && is_one_movement(model, moments.back(), moment)) {
       prolong(moments.back(), moment);

@@ -23,18 +23,22 @@ bool is_named(const std::vector<std::uint32_t>& names, std::uint32_t signal) {
   return std::find(names.begin(), names.end(), signal) != names.end();
 }
 
-bool changes_at(const Model& model, const Trace& trace, std::uint32_t signal, std::size_t tick) {
+/// Whether the signal has another value at this moment (not the first) than at the one before.
+bool changes_at(const Model& model, const Trace& trace, std::uint32_t signal, std::size_t moment) {
   const NodeId node = model.signals[signal].node;
-  return trace.at(tick, node) != trace.at(tick - 1, node);
+  return trace.moments()[moment].values[node] != trace.moments()[moment - 1].values[node];
 }
 
 /// What the hands did in the run that was replayed.
 solver::Run run_behind(const Model& model, const Trace& trace) {
   solver::Run run;
-  for (const std::vector<Value>& values : trace.values) {
-    std::vector<Value>& row = run.inputs.emplace_back();
-    for (const dsl::CircuitInput& input : model.circuit.inputs()) row.push_back(values[input.node]);
+  for (const Trace::Moment& moment : trace.moments()) {
+    solver::Rows::Row row;
+    for (const dsl::CircuitInput& input : model.circuit.inputs()) row.push_back(moment.values[input.node]);
+    run.inputs.extend_to(moment.tick);
+    run.inputs.push_back(row);
   }
+  run.inputs.extend_to(trace.ticks());
   return run;
 }
 
@@ -72,11 +76,11 @@ std::optional<std::uint32_t> hand_behind(const Model& model, std::uint32_t signa
 std::uint32_t told_signal(const Model& model, const Trace& trace, std::uint32_t signal) {
   const std::optional<std::uint32_t> hand = hand_behind(model, signal);
   if (!hand) return signal;
-  for (std::size_t tick = 0; tick < trace.ticks(); ++tick) {
-    if (trace.at(tick, model.signals[*hand].node) != trace.at(tick, model.signals[signal].node))
-      return signal;
-  }
-  return *hand;
+  const NodeId one = model.signals[*hand].node;
+  const NodeId other = model.signals[signal].node;
+  const bool alike = std::all_of(trace.moments().begin(), trace.moments().end(),
+                                 [&](const Trace::Moment& at) { return at.values[one] == at.values[other]; });
+  return alike ? *hand : signal;
 }
 
 std::vector<std::uint32_t> mentioned(const Model& model, const Trace& trace, const dsl::Claim& claim) {
@@ -94,10 +98,8 @@ bool is_power_up_choice(const Model& model, std::uint32_t signal) {
 
 bool changes(const Model& model, const Trace& trace, std::uint32_t signal) {
   const NodeId node = model.signals[signal].node;
-  for (std::size_t tick = 1; tick < trace.ticks(); ++tick) {
-    if (trace.at(tick, node) != trace.at(0, node)) return true;
-  }
-  return false;
+  return std::any_of(trace.moments().begin(), trace.moments().end(),
+                     [&](const Trace::Moment& moment) { return moment.values[node] != trace.at(0, node); });
 }
 
 bool is_at_rest(const Signal& signal, Value value) {
@@ -120,8 +122,8 @@ void drop_inner_workings(const Model& model, const Trace& trace, const std::vect
   });
   const std::vector<std::uint32_t> outer(signals.begin(), inner);
   const auto moves_alone = [&](std::uint32_t index) {
-    for (std::size_t tick = 1; tick < trace.ticks(); ++tick) {
-      const auto moves = [&](std::uint32_t other) { return changes_at(model, trace, other, tick); };
+    for (std::size_t moment = 1; moment < trace.moments().size(); ++moment) {
+      const auto moves = [&](std::uint32_t other) { return changes_at(model, trace, other, moment); };
       if (moves(index) && std::none_of(outer.begin(), outer.end(), moves)) return true;
     }
     return false;

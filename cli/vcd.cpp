@@ -66,18 +66,20 @@ std::string vcd_text(const dsl::Model& model, const solver::Run& run) {
                         code_of(index), name_of(signal));
   }
   text += "$upscope $end\n$enddefinitions $end\n";
-  for (std::size_t tick = 0; tick < trace.ticks(); ++tick) {
+  for (std::size_t moment = 0; moment < trace.moments().size(); ++moment) {
+    const std::vector<dsl::Value>& values = trace.moments()[moment].values;
     std::string changes;
     for (std::size_t index = 0; index < model.signals.size(); ++index) {
       const dsl::Signal& signal = model.signals[index];
-      const dsl::Value value = trace.at(tick, signal.node);
-      if (tick > 0 && trace.at(tick - 1, signal.node) == value) continue;
+      const dsl::Value value = values[signal.node];
+      if (moment > 0 && trace.moments()[moment - 1].values[signal.node] == value) continue;
       changes += signal.sort.kind == dsl::SortKind::condition
                      ? fmt::format("{}{}\n", value, code_of(index))
                      : fmt::format("b{} {}\n", bits(value), code_of(index));
     }
     if (!changes.empty()) {
-      text += fmt::format("#{}\n{}", static_cast<std::int64_t>(tick) * model.tick_us, changes);
+      const auto tick = static_cast<std::int64_t>(trace.moments()[moment].tick);
+      text += fmt::format("#{}\n{}", tick * model.tick_us, changes);
     }
   }
   return text + fmt::format("#{}\n", static_cast<std::int64_t>(trace.ticks()) * model.tick_us);

@@ -94,12 +94,18 @@ void Asker::confirm(const Run& run) const {
     const Run own = run_of_side(*designs_[side], both_, side, run);
     const Trace trace = replay(circuit, own);
     bool good = is_well_formed(circuit, own);
-    for (std::size_t tick = 0; tick < trace.ticks(); ++tick) {
+    // The two are perhaps not quiet at the same ticks; whatever changes in either does so at a moment of its
+    // own.
+    const auto alike_at = [&](const Trace::Moment& moment) {
       for (NodeId id = 0; id < circuit.nodes().size(); ++id) {
         const bool clock = circuit.node(id).kind == NodeKind::age;
-        good = good && (clock || trace.at(tick, id) == joined.at(tick, both_.node_of[side][id]));
+        const NodeId twin = both_.node_of[side][id];
+        if (!clock && trace.at(moment.tick, id) != joined.at(moment.tick, twin)) return false;
       }
-    }
+      return true;
+    };
+    good = good && std::all_of(trace.moments().begin(), trace.moments().end(), alike_at) &&
+           std::all_of(joined.moments().begin(), joined.moments().end(), alike_at);
     if (!good) throw InternalDisagreement{"two designs side by side do not do what each does alone"};
   }
 }
@@ -107,12 +113,15 @@ void Asker::confirm(const Run& run) const {
 Run run_of_side(const dsl::Model& design, const dsl::SideBySide& both, std::size_t side, const Run& run) {
   const Trace trace = replay(both.model.circuit, run);
   Run own;
-  for (const std::vector<Value>& values : trace.values) {
-    std::vector<Value>& row = own.inputs.emplace_back();
+  for (const Trace::Moment& moment : trace.moments()) {
+    Rows::Row row;
     for (std::size_t input = 0; input < design.circuit.inputs().size(); ++input) {
-      row.push_back(values[both.inputs_of[side][input]]);
+      row.push_back(moment.values[both.inputs_of[side][input]]);
     }
+    own.inputs.extend_to(moment.tick);
+    own.inputs.push_back(row);
   }
+  own.inputs.extend_to(trace.ticks());
   return own;
 }
 

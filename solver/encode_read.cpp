@@ -36,10 +36,11 @@ Value Encoding::input_value(NodeId id, const Tick& tick, const std::vector<bool>
 Run Encoding::run(const std::vector<bool>& values, std::size_t ticks) const {
   Run run;
   for (std::size_t tick = 0; tick < ticks; ++tick) {
-    std::vector<Value>& row = run.inputs.emplace_back();
+    Rows::Row row;
     for (const CircuitInput& input : circuit_->inputs()) {
       row.push_back(input_value(input.node, ticks_[tick], values));
     }
+    run.inputs.push_back(row);
   }
   return run;
 }

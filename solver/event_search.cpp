@@ -11,6 +11,7 @@
 
 #include <chrono>
 #include <limits>
+#include <optional>
 #include <string>
 #include <utility>
 
@@ -47,8 +48,11 @@ struct EventSearch::State {
   std::vector<z3::expr> memory;
   std::vector<Step> steps;
   std::vector<z3::expr> movements;  ///< one truth value each
+  std::optional<z3::model> found;   ///< what `answer` is read from, or a better one
+  unsigned questions = 0;           ///< asked while shrinking
   std::vector<StepValues> answer;
-  std::vector<std::vector<Value>> shown;  ///< by step: what Z3 says of every node in its tick
+  std::vector<std::vector<Value>>
+      shown;  ///< by step: what Z3 says of every node in its tick, if that was read
   z3::expr asked{context};
   bool pending = false;  ///< the last step has been added, but Z3 has not answered yet
   unsigned patience = 0;
@@ -59,7 +63,8 @@ struct EventSearch::State {
   void add_step();
   void name_memory(const std::string& suffix);
   void count_movements();
-  void read_answer(const z3::model& model);
+  void read_answer();
+  void read_shown();
   void set_patience(unsigned ms);
   [[nodiscard]] bool is_dead();
   [[nodiscard]] Answer end() const;
@@ -67,10 +72,7 @@ struct EventSearch::State {
   void shrink_all(unsigned patience_ms);
   void keep(const z3::expr& fact);
   z3::check_result ask(const z3::expr_vector& assumptions);
-  [[nodiscard]] Value total_ticks() const;
-  [[nodiscard]] Value total_movements(const z3::model& model) const;
-  template <typename Measure>
-  void shrink(const z3::expr& measure, Measure measured, Clock::time_point end);
+  void shrink(const z3::expr& measure, Value least, Clock::time_point end);
 };
 
 void EventSearch::State::add_step() {
@@ -119,15 +121,22 @@ void EventSearch::State::count_movements() {
   }
 }
 
-void EventSearch::State::read_answer(const z3::model& model) {
+void EventSearch::State::read_answer() {
   std::vector<StepValues> next;
-  std::vector<std::vector<Value>> next_shown;
   for (const Step& step : steps) {
-    next.push_back(read_step(model, step));
-    next_shown.push_back(read_values(model, step.values));
+    next.push_back(read_step(*found, step));
   }
   answer = std::move(next);
-  shown = std::move(next_shown);
+  shown.clear();
+}
+
+// Many values, and only good for a comparison, so they are read once, at the end.
+void EventSearch::State::read_shown() {
+  std::vector<std::vector<Value>> next;
+  for (const Step& step : steps) {
+    next.push_back(read_values(*found, step.values));
+  }
+  shown = std::move(next);
 }
 
 void EventSearch::State::keep(const z3::expr& fact) {
@@ -177,63 +186,43 @@ EventSearch::Answer EventSearch::State::end() const {
 void EventSearch::State::compare(const Run& run) const {
   const Trace trace = replay(*machine.circuit, run);
   std::size_t tick = 0;
-  for (std::size_t step = 0; step < answer.size(); ++step) {
-    if (trace.values[tick] != shown[step]) {
-      throw InternalDisagreement{"the interpreter and the skipped steps differ at tick " +
-                                 std::to_string(tick)};
+  for (std::size_t step = 0; step < shown.size(); ++step) {
+    for (NodeId node = 0; node < shown[step].size(); ++node) {
+      if (trace.at(tick, node) != shown[step][node]) {
+        throw InternalDisagreement{"the interpreter and the skipped steps differ at tick " +
+                                   std::to_string(tick)};
+      }
     }
     tick += static_cast<std::size_t>(1 + answer[step].quiet);
   }
 }
 
-Value EventSearch::State::total_ticks() const {
-  Value total = 1;
-  for (std::size_t index = 0; index + 1 < answer.size(); ++index) {
-    total += 1 + answer[index].quiet;
-  }
-  return total;
-}
-
-Value EventSearch::State::total_movements(const z3::model& model) const {
-  Value total = 0;
-  for (const Value moved : read_values(model, movements)) {
-    total += moved;
-  }
-  return total;
-}
-
-// Asks for less until there is no less, or the time is over; then keeps the measure at the best.
-// The first question is whether there is any less, as often there is not; halving the distance to zero after that makes
-// large measures (ticks) cheap.
-template <typename Measure>
-void EventSearch::State::shrink(const z3::expr& measure, Measure measured, Clock::time_point end) {
-  if (stale || solver.check() != z3::sat) {
-    stale = true;
-    return;  // out of patience: what was found stays as it is
-  }
-  Value best = measured(solver.get_model());
-  Value impossible = -1;  // no answer is this small
+// Asks for less until there is no less, or the time is over; then keeps the measure at the best. The first
+// question is whether there is any less, as often there is not; halving the distance to the least after that
+// makes large measures (ticks) cheap.
+void EventSearch::State::shrink(const z3::expr& measure, Value least, Clock::time_point end) {
+  Value best = read_value(*found, measure);
   bool first = true;
-  while (best - impossible > 1 && Clock::now() < end) {
-    const Value wanted = first ? best - 1 : impossible + (best - impossible) / 2;
+  while (best > least && Clock::now() < end) {
+    const Value wanted = first ? best - 1 : least + (best - least) / 2;
     first = false;
-    solver.push();
-    solver.add(measure <= number(context, wanted));
-    const z3::check_result answered = solver.check();
+    const std::string name = "shrunk " + std::to_string(questions++);
+    const z3::expr less = context.bool_const(name.c_str());
+    keep(z3::implies(less, measure <= number(context, wanted)));
+    z3::expr_vector assumptions(context);
+    assumptions.push_back(less);
+    const z3::check_result answered = ask(assumptions);
     if (answered == z3::unknown) {
-      stale = true;  // and so is not asked again: what was found stays as it is
-      return;
+      return;  // out of patience: what was found stays as it is
     }
     if (answered == z3::sat) {
-      const z3::model model = solver.get_model();
-      read_answer(model);
-      best = measured(model);
+      found = solver.get_model();
+      best = read_value(*found, measure);
     } else {
-      impossible = wanted;
+      least = wanted + 1;
     }
-    solver.pop();
   }
-  solver.add(measure <= number(context, best));
+  keep(measure <= number(context, best));
 }
 
 void EventSearch::State::shrink_all(unsigned patience_ms) {
@@ -243,13 +232,9 @@ void EventSearch::State::shrink_all(unsigned patience_ms) {
   for (const z3::expr& one : movements) {
     moved = moved + z3::ite(one, number(context, 1), number(context, 0));
   }
-  shrink(
-      moved, [&](const z3::model& model) { return total_movements(model); }, end);
-  const auto count_ticks = [&](const z3::model& model) {
-    read_answer(model);
-    return total_ticks() - 1;
-  };
-  shrink(ticks, count_ticks, end);
+  shrink(moved, 0, end);
+  shrink(ticks, static_cast<Value>(steps.size()) - 1, end);
+  read_answer();
 }
 
 EventSearch::EventSearch(z3::context& context, const Machine& machine, NodeId goal, Value most_ticks)
@@ -279,7 +264,8 @@ EventSearch::Answer EventSearch::deepen(unsigned patience_ms) {
     return Answer::unknown;
   }
   if (answer == z3::sat) {
-    state.read_answer(state.solver.get_model());
+    state.found = state.solver.get_model();
+    state.read_answer();
     state.keep(state.asked);
     return Answer::found;
   }
@@ -289,18 +275,25 @@ EventSearch::Answer EventSearch::deepen(unsigned patience_ms) {
   return state.is_dead() ? state.end() : Answer::not_yet;
 }
 
-Value EventSearch::ticks_found() const {
-  return state_->total_ticks();
+Value EventSearch::busy_ticks() const {
+  Value ticks = 0;
+  for (const StepValues& step : state_->answer) {
+    ticks += 1 + ticks_moving(state_->machine, step);
+  }
+  return ticks;
 }
 
 void EventSearch::shrink(unsigned patience_ms) {
   State& state = *state_;
-  if (patience_ms > 0 && state.steps.size() > 1) {
-    try {
+  try {
+    if (patience_ms > 0 && state.steps.size() > 1) {
       state.shrink_all(patience_ms);
-    } catch (const z3::exception&) {
-      // Interrupted: what was read last is a whole answer, only perhaps not the smallest.
     }
+    if (state.shown.empty()) {
+      state.read_shown();
+    }
+  } catch (const z3::exception&) {
+    // Interrupted: what was read last is a whole answer, only perhaps not the smallest.
   }
 }
 

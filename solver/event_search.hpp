@@ -32,15 +32,16 @@ class EventSearch {
   /// Looks at one step more than before; after `unknown`, at the same again. 0: as long as it takes.
   Answer deepen(unsigned patience_ms);
 
-  /// No run of so many steps does it: Z3 has said so of each number up to it. A question that was stopped does not
-  /// count, and a run that was found has one step more.
+  /// No run of so many steps does it: Z3 has said so of each number up to it. A question that was stopped
+  /// does not count, and a run that was found has one step more.
   [[nodiscard]] int steps() const;
   /// Makes the run found small, within about `patience_ms`.
   void shrink(unsigned patience_ms);
-  /// Ticks of the run found.
-  [[nodiscard]] Value ticks_found() const;
+  /// Ticks of the run found in which a hand may be elsewhere than one tick before.
+  [[nodiscard]] Value busy_ticks() const;
   /// The run found, made small within about `patience_ms` (0: as found), and compared with the interpreter
-  /// step by step; throws InternalDisagreement where the two differ.
+  /// step by step, unless Z3 was stopped while it told its values; throws InternalDisagreement where the two
+  /// differ.
   [[nodiscard]] Run run(unsigned patience_ms);
 
  private:

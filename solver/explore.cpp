@@ -148,7 +148,7 @@ class Explorer {
       std::optional<std::vector<Value>> row =
           tick == 0 ? start(machine, wanted) : go_on(machine, run, wanted);
       if (!row) return;
-      run.inputs.push_back(std::move(*row));
+      run.inputs.push_back(*row);
       look(machine.values(), run);
     }
   }

@@ -141,7 +141,7 @@ Longest::Conditions FigureQuestions::restlessness() {
 bool FigureQuestions::is_endless(const Run& run, Value ticks) const {
   const Circuit& circuit = both_.model.circuit;  // without counters, which would never stand still
   Interpreter interpreter(circuit);
-  for (const auto& row : run.inputs) interpreter.step(row);
+  for (std::size_t tick = 0; tick < run.ticks(); ++tick) interpreter.step(run.inputs[tick]);
   std::vector<Value> memory = interpreter.memory();
   for (Value tick = 0; tick < ticks; ++tick) {
     const std::vector<Value>& values = interpreter.step(run.inputs.back());

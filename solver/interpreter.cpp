@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <utility>
 
+#include "solver/quiet.hpp"
+
 namespace detent::solver {
 
 using dsl::Circuit;
@@ -113,18 +115,49 @@ bool Interpreter::remembers_as(const Interpreter& other) const {
   return true;
 }
 
-Trace replay(const Circuit& circuit, const Run& run) {
+namespace {
+
+/// Calls `look` at each moment of the run with its tick and the machine, until it returns false.
+template <typename Look>
+void play(const Circuit& circuit, const Run& run, Look look) {
+  const Quiet quiet(circuit);
   Interpreter machine(circuit);
-  Trace trace;
-  trace.values.reserve(run.ticks());
-  for (const std::vector<Value>& inputs : run.inputs) trace.values.push_back(machine.step(inputs));
-  return trace;
+  std::size_t tick = 0;
+  for (const Rows::Stretch& stretch : run.inputs.stretches()) {
+    while (tick < stretch.end) {
+      machine.step(stretch.row);
+      if (!look(tick, machine)) return;
+      const Value ahead = quiet.ahead(machine.values(), static_cast<Value>(stretch.end - tick - 1));
+      machine.skip(ahead);
+      tick += 1 + static_cast<std::size_t>(ahead);
+    }
+  }
+}
+
+}  // namespace
+
+Trace replay(const Circuit& circuit, const Run& run) {
+  std::vector<Trace::Moment> moments;
+  play(circuit, run, [&](std::size_t tick, const Interpreter& machine) {
+    moments.push_back({tick, machine.values()});
+    return true;
+  });
+  return {circuit, std::move(moments), run.ticks()};
+}
+
+bool can_be_kept(const Circuit& circuit, const Run& run, std::size_t most_values) {
+  const std::size_t most_moments = most_values / std::max<std::size_t>(circuit.nodes().size(), 1);
+  if (run.ticks() <= most_moments) return true;
+  std::size_t moments = 0;
+  play(circuit, run, [&](std::size_t, const Interpreter&) { return ++moments <= most_moments; });
+  return moments <= most_moments;
 }
 
 bool is_well_formed(const Circuit& circuit, const Run& run) {
   const std::vector<CircuitInput>& inputs = circuit.inputs();
-  return std::all_of(run.inputs.begin(), run.inputs.end(), [&](const std::vector<Value>& row) {
-    return std::equal(row.begin(), row.end(), inputs.begin(), inputs.end(),
+  const auto& stretches = run.inputs.stretches();
+  return std::all_of(stretches.begin(), stretches.end(), [&](const Rows::Stretch& stretch) {
+    return std::equal(stretch.row.begin(), stretch.row.end(), inputs.begin(), inputs.end(),
                       [](Value value, const CircuitInput& input) { return can_take(input, value); });
   });
 }

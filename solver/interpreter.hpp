@@ -17,8 +17,8 @@ class Interpreter {
   /// Evaluates one tick with these input values (one per Circuit::inputs(); each on its grid) and moves on.
   const std::vector<Value>& step(const std::vector<Value>& inputs);
 
-  /// Lets quiet ticks pass after the tick last stepped: inputs held, nothing changes but clocks that count on.
-  /// Only right where they are quiet (see quiet_ahead in solver/machine.hpp).
+  /// Lets quiet ticks pass after the tick last stepped: inputs held, nothing changes but clocks that count
+  /// on. Only right where they are quiet (solver/quiet.hpp).
   void skip(Value ticks);
 
   /// Every node's value at the tick last stepped.
@@ -37,7 +37,11 @@ class Interpreter {
   bool started_ = false;
 };
 
+/// The run played from power-up on, quiet time skipped.
 [[nodiscard]] Trace replay(const dsl::Circuit& circuit, const Run& run);
+
+/// Whether the trace of the run has no more than so many values.
+[[nodiscard]] bool can_be_kept(const dsl::Circuit& circuit, const Run& run, std::size_t most_values);
 
 /// Whether every input value of the run is one that its input can take.
 [[nodiscard]] bool is_well_formed(const dsl::Circuit& circuit, const Run& run);

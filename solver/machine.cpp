@@ -1,6 +1,7 @@
 #include "solver/machine.hpp"
 
 #include <algorithm>
+#include <utility>
 
 namespace detent::solver {
 
@@ -28,25 +29,19 @@ std::vector<NodeId> joined(std::vector<NodeId> one, const std::vector<NodeId>& o
 
 std::vector<Memory> memories_of(const Circuit& circuit) {
   std::vector<Memory> memories;
-  std::vector<std::size_t> index_of(circuit.nodes().size(), 0);
+  std::vector<std::vector<Value>> limits = clock_limits(circuit);
   for (NodeId id = 0; id < circuit.nodes().size(); ++id) {
     const Node& node = circuit.node(id);
-    index_of[id] = memories.size();
     if (node.kind == NodeKind::previous) {
       memories.push_back(
           {.node = id, .condition = node.condition, .start = node.number, .range = node.range});
     } else if (node.kind == NodeKind::age) {
-      memories.push_back(
-          {.node = id, .clock = true, .start = node.number != 0 ? 0 : node.cap, .range = {0, node.cap}});
+      memories.push_back({.node = id,
+                          .clock = true,
+                          .start = node.number != 0 ? 0 : node.cap,
+                          .range = {0, node.cap},
+                          .limits = std::move(limits[id])});
     }
-  }
-  for (const Node& node : circuit.nodes()) {
-    if (node.kind == NodeKind::less_equal && circuit.node(node.a).kind == NodeKind::age) {
-      memories[index_of[node.a]].limits.push_back(circuit.node(node.b).number);
-    }
-  }
-  for (Memory& memory : memories) {
-    std::sort(memory.limits.begin(), memory.limits.end());
   }
   return memories;
 }
@@ -128,7 +123,7 @@ Slice slice_for(const dsl::Model& model, const std::vector<NodeId>& conditions) 
 
 Machine machine_of(const Slice& slice, const dsl::Model& model, const std::vector<NodeId>& conditions) {
   const Circuit& circuit = slice.circuit;
-  Machine machine{.circuit = &circuit};
+  Machine machine{.circuit = &circuit, .quiet = Quiet(circuit)};
   machine.memories = memories_of(circuit);
   std::vector<NodeId> looked_at;
   for (const NodeId id : joined(conditions, hard_constraints(model))) {
@@ -152,23 +147,6 @@ Machine machine_of(const Slice& slice, const dsl::Model& model, const std::vecto
   }
   drop_meeting_ramps(machine.ramps);
   return machine;
-}
-
-Value quiet_ahead(const Machine& machine, const std::vector<Value>& values, Value most) {
-  for (const Memory& memory : machine.memories) {
-    const Node& node = machine.circuit->node(memory.node);
-    if (!memory.clock) {
-      if (values[node.a] != values[memory.node]) {
-        return 0;
-      }
-    } else if (values[node.a] == 0) {
-      const auto next = std::lower_bound(memory.limits.begin(), memory.limits.end(), values[memory.node]);
-      if (next != memory.limits.end()) {
-        most = std::min(most, *next - values[memory.node]);
-      }
-    }
-  }
-  return most;
 }
 
 }  // namespace detent::solver

@@ -9,6 +9,7 @@
 #include "dsl/circuit.hpp"
 #include "dsl/model.hpp"
 #include "solver/interpreter.hpp"
+#include "solver/quiet.hpp"
 #include "solver/slice.hpp"
 
 namespace detent::solver {
@@ -37,6 +38,7 @@ struct Ramp {
 struct Machine {
   const dsl::Circuit* circuit = nullptr;  ///< of a slice that outlives the machine
   std::vector<NodeId> constraints = {};   ///< true at every tick
+  Quiet quiet;
   std::vector<Memory> memories = {};
   std::vector<Ramp> ramps = {};
   /// By node, or empty: nodes that are cut loose, so that they take any value in their range at every tick.
@@ -50,9 +52,5 @@ struct Machine {
 
 [[nodiscard]] Machine machine_of(const Slice& slice, const dsl::Model& model,
                                  const std::vector<NodeId>& conditions);
-
-/// Ticks that may follow the one last stepped, inputs held, in which nothing changes but clocks that count:
-/// at most `most`.
-[[nodiscard]] Value quiet_ahead(const Machine& machine, const std::vector<Value>& values, Value most);
 
 }  // namespace detent::solver

@@ -32,14 +32,28 @@ constexpr Value no_bound = 1'000'000'000'000;
 constexpr unsigned shrink_ms = 3000;
 /// Memories beyond which nothing is asked.
 constexpr std::size_t most_memories = 50'000;
-/// Values of nodes, tick by tick, that playing a run again may take: some 300 MB.
-constexpr Value most_values = 40'000'000;
+/// Values of nodes that playing a run again may take: some 300 MB.
+constexpr std::size_t most_values = 40'000'000;
+
+/// What one question looks at, and nothing else: runs are searched here, so that what is an event to other
+/// questions makes this one no dearer. A run of so many steps of the group's machine has no more of this
+/// one's.
+struct Scene {
+  Slice slice;
+  Machine machine;
+  EventSearch search;
+
+  Scene(z3::context& context, const dsl::Model& model, NodeId condition)
+      : slice(slice_for(model, {condition})),
+        machine(machine_of(slice, model, {condition})),
+        search(context, machine, slice.node_of[condition], no_bound) {}
+};
 
 struct Item {
   ReachQuestion question;
   NodeId node = dsl::no_node;  ///< of the slice
   bool seen = false;
-  std::unique_ptr<EventSearch> search = nullptr;
+  std::unique_ptr<Scene> scene = nullptr;
   std::unique_ptr<DirectedSearch> directed = nullptr;
   bool undirected = false;  ///< there is nothing more to be had from a directed search
   ReachAnswer answer = {};
@@ -71,6 +85,12 @@ class Reach {
       items_.push_back({.question = question, .node = slice_.node_of[question.condition]});
     }
   }
+
+  // Z3 4.8 holds on to the term that it made last, and then takes a long pass over all its tables for each level of that
+  // term. So the last term is a small one.
+  ~Reach() { static_cast<void>(context_.bool_val(true)); }
+  Reach(const Reach&) = delete;
+  Reach& operator=(const Reach&) = delete;
 
   ReachReport run() {
     try {
@@ -157,10 +177,10 @@ class Reach {
 
   // ---- runs ----
   EventSearch& search(Item& item) {
-    if (!item.search) {
-      item.search = std::make_unique<EventSearch>(context_, machine_, item.node, no_bound);
+    if (!item.scene) {
+      item.scene = std::make_unique<Scene>(context_, model_, item.question.condition);
     }
-    return *item.search;
+    return item.scene->search;
   }
 
   /// Looks on to this many steps, or until patience or a limit ends it.
@@ -183,16 +203,20 @@ class Reach {
       return;
     }
     search(item).shrink(shrink_ms);
-    const auto nodes = static_cast<Value>(model_.circuit.nodes().size());
-    if (search(item).ticks_found() > most_values / nodes) {
-      item.too_long = true;
+    const std::size_t most_rows = most_values / model_.circuit.nodes().size();
+    item.too_long = static_cast<std::size_t>(search(item).busy_ticks()) > most_rows;
+    if (item.too_long) {
       return;
     }
-    const Run raw = widen(search(item).run(0), slice_, model_.circuit);
+    const Run raw = widen(search(item).run(0), item.scene->slice, model_.circuit);
+    item.too_long = !can_be_kept(model_.circuit, raw, most_values);
+    if (item.too_long) {
+      return;
+    }
     const Setting setting = setting_of_model();
     item.answer.run = tidied(setting, item.question.condition, raw);
     confirm(*item.answer.run, item.question.condition, setting);
-    item.search.reset();
+    item.scene.reset();
     tell();
   }
 
@@ -208,9 +232,9 @@ class Reach {
     const Trace trace = replay(model_.circuit, run);
     ++report_.statistics.replayed_runs;
     bool good = is_well_formed(model_.circuit, run) && trace.at(trace.ticks() - 1, condition) != 0;
-    for (const auto& values : trace.values) {
+    for (const Trace::Moment& moment : trace.moments()) {
       for (const NodeId constraint : setting.constraints) {
-        good = good && values[constraint] != 0;
+        good = good && moment.values[constraint] != 0;
       }
     }
     if (!good) {
@@ -249,7 +273,7 @@ class Reach {
       } else {
         item.answer.proof->invariant = induction_.invariant();
       }
-      item.search.reset();
+      item.scene.reset();
       tell();
     }
   }
@@ -329,11 +353,11 @@ class Reach {
   void finish(Item& item) {
     if (item.too_long) {
       item.answer.limit = Limit::run_too_long;
-      item.answer.events = item.search ? item.search->steps() : 0;
+      item.answer.events = item.scene ? item.scene->search.steps() : 0;
     } else if (item.open()) {
       const Limit other = stopped() ? limits_.reached() : Limit::solver_gave_up;
       item.answer.limit = out_of_memory_ ? Limit::memory : other;
-      item.answer.events = item.search ? item.search->steps() : 0;
+      item.answer.events = item.scene ? item.scene->search.steps() : 0;
     }
   }
 

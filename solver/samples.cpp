@@ -137,7 +137,7 @@ class Sampler {
     if (kind < 2) {
       return;
     }
-    const Value ahead = quiet_ahead(machine_, machine.values(), no_end);
+    const Value ahead = machine_.quiet.ahead(machine.values(), no_end);
     const Value longest = ahead == no_end ? longest_clock() + 1 : ahead;
     if (longest > 0) {
       machine.skip(kind == 2 ? longest : 1 + static_cast<Value>(below(static_cast<std::size_t>(longest))));

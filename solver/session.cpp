@@ -108,8 +108,8 @@ bool Session::accept_run(NodeId node) {
 
 bool Session::is_broken(const Trace& trace, std::size_t index) const {
   const NodeId node = setting_->constraints[index];
-  return std::any_of(trace.values.begin(), trace.values.end(),
-                     [node](const std::vector<Value>& values) { return values[node] == 0; });
+  return std::any_of(trace.moments().begin(), trace.moments().end(),
+                     [node](const Trace::Moment& moment) { return moment.values[node] == 0; });
 }
 
 void Session::demand(std::size_t index) {

@@ -63,11 +63,11 @@ Run widen(const Run& run, const Slice& slice, const Circuit& whole) {
   for (const dsl::CircuitInput& input : whole.inputs()) {
     row.push_back(input.range.low);
   }
-  for (const std::vector<Value>& narrow : run.inputs) {
-    for (std::size_t index = 0; index < narrow.size(); ++index) {
-      row[slice.inputs[index]] = narrow[index];
+  for (const Rows::Stretch& stretch : run.inputs.stretches()) {
+    for (std::size_t index = 0; index < stretch.row.size(); ++index) {
+      row[slice.inputs[index]] = stretch.row[index];
     }
-    wide.inputs.push_back(row);
+    wide.inputs.push_back(row, stretch.end - wide.ticks());
   }
   return wide;
 }

@@ -30,6 +30,7 @@
 #include <z3++.h>
 
 #include <algorithm>
+#include <cstdlib>
 
 namespace detent::solver {
 
@@ -221,19 +222,6 @@ class StepMaker {
   Step step_;
 };
 
-// Where Z3 has been told to stop, it also gives up in the middle of reading: then what comes back is no
-// value.
-Value read(const z3::model& model, const z3::expr& term) {
-  const z3::expr value = model.eval(term, true);
-  if (value.is_bool()) {
-    if (!value.is_true() && !value.is_false()) {
-      throw z3::exception("the value of a condition was not worked out");
-    }
-    return value.is_true() ? 1 : 0;
-  }
-  return value.get_numeral_int64();
-}
-
 /// Where a ramp is after `ticks` quiet ticks: straight to its end, as fast as it may.
 Value on_the_way(Value from, Value to, Value most, Value ticks) {
   return from + std::clamp(to - from, -most * ticks, most * ticks);
@@ -271,15 +259,38 @@ Step make_step(z3::context& context, const Machine& machine, const std::vector<z
 StepValues read_step(const z3::model& model, const Step& step) {
   return {.inputs = read_values(model, step.inputs),
           .moved = read_values(model, step.moved),
-          .quiet = read(model, step.quiet.front())};
+          .quiet = read_value(model, step.quiet.front())};
+}
+
+// Where Z3 has been told to stop, it also gives up in the middle of reading: then what comes back is no
+// value.
+Value read_value(const z3::model& model, const z3::expr& term) {
+  const z3::expr value = model.eval(term, true);
+  if (value.is_bool()) {
+    if (!value.is_true() && !value.is_false()) {
+      throw z3::exception("the value of a condition was not worked out");
+    }
+    return value.is_true() ? 1 : 0;
+  }
+  return value.get_numeral_int64();
 }
 
 std::vector<Value> read_values(const z3::model& model, const std::vector<z3::expr>& terms) {
   std::vector<Value> values;
   for (const z3::expr& term : terms) {
-    values.push_back(read(model, term));
+    values.push_back(read_value(model, term));
   }
   return values;
+}
+
+Value ticks_moving(const Machine& machine, const StepValues& step) {
+  Value ticks = 0;
+  for (std::size_t ramp = 0; ramp < machine.ramps.size(); ++ramp) {
+    const Value way = std::abs(step.moved[ramp] - step.inputs[machine.ramps[ramp].input]);
+    const Value most = std::max<Value>(machine.ramps[ramp].most, 1);
+    ticks = std::max(ticks, (way + most - 1) / most);
+  }
+  return std::min(ticks, step.quiet);
 }
 
 Run expand(const Machine& machine, const std::vector<StepValues>& steps) {
@@ -287,13 +298,16 @@ Run expand(const Machine& machine, const std::vector<StepValues>& steps) {
   for (std::size_t index = 0; index < steps.size(); ++index) {
     const StepValues& step = steps[index];
     const Value quiet = index + 1 == steps.size() ? 0 : step.quiet;
-    for (Value tick = 0; tick <= quiet; ++tick) {
-      run.inputs.push_back(step.inputs);
+    const Value moving = quiet == 0 ? 0 : ticks_moving(machine, step);
+    for (Value tick = 0; tick <= moving; ++tick) {
+      Rows::Row row = step.inputs;
       for (std::size_t ramp = 0; ramp < machine.ramps.size(); ++ramp) {
-        Value& moving = run.inputs.back()[machine.ramps[ramp].input];
-        moving = on_the_way(moving, step.moved[ramp], machine.ramps[ramp].most, tick);
+        Value& place = row[machine.ramps[ramp].input];
+        place = on_the_way(place, step.moved[ramp], machine.ramps[ramp].most, tick);
       }
+      run.inputs.push_back(row);
     }
+    run.inputs.extend_to(run.ticks() + static_cast<std::size_t>(quiet - moving));
   }
   return run;
 }

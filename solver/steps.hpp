@@ -44,7 +44,12 @@ struct StepValues {
   Value quiet = 0;
 };
 [[nodiscard]] StepValues read_step(const z3::model& model, const Step& step);
+/// Throws z3::exception where Z3 was stopped and so tells no value.
+[[nodiscard]] Value read_value(const z3::model& model, const z3::expr& term);
 [[nodiscard]] std::vector<Value> read_values(const z3::model& model, const std::vector<z3::expr>& terms);
+
+/// Of the quiet ticks of a step, those until all ramps are where they go.
+[[nodiscard]] Value ticks_moving(const Machine& machine, const StepValues& step);
 
 /// The steps tick by tick; of the last one only its tick.
 [[nodiscard]] Run expand(const Machine& machine, const std::vector<StepValues>& steps);

@@ -42,13 +42,22 @@ struct Hand {
   [[nodiscard]] std::size_t cost() const { return stretches().size() - 1 + (at(0) != rest ? 1 : 0); }
 };
 
-/// Holds the hand at its value before the stretch, or else does so in its halves.
-void hold(const Hand& hand, const Stretch& stretch) {
-  if (stretch.ticks() == 0 || hand.try_value(stretch, hand.at(stretch.begin - 1))) return;
-  if (stretch.ticks() == 1) return;
-  const std::size_t middle = stretch.begin + stretch.ticks() / 2;
-  hold(hand, {stretch.begin, middle});
-  hold(hand, {middle, stretch.end});
+/// Holds the hand at its value before the ticks [first, last), or else does so in their halves. Between two
+/// of these ticks nothing moves, so there is nothing to halve.
+void hold(const Hand& hand, const std::size_t* first, const std::size_t* last) {
+  if (last - first < 1 || hand.try_value({*first, *last}, hand.at(*first - 1))) return;
+  if (last - first == 1) return;
+  const std::size_t* middle = first + (last - first) / 2;
+  hold(hand, first, middle);
+  hold(hand, middle, last);
+}
+
+/// From the first movement on.
+void hold(const Hand& hand) {
+  std::vector<std::size_t> ticks = hand.run.changes();
+  if (ticks.empty()) return;
+  ticks.push_back(hand.run.ticks());
+  hold(hand, ticks.data(), ticks.data() + ticks.size() - 1);
 }
 
 /// Saves movements by joining stretches with their neighbours.
@@ -185,7 +194,7 @@ Run tidied(const Setting& setting, NodeId watch, const Run& run) {
   for (std::size_t input = 0; input < inputs.size(); ++input)
     hands.push_back({calm, inputs[input], input, rests[input]});
   for (const Hand& hand : hands) {
-    if (!hand.try_value(hand.whole(), hand.rest)) hold(hand, {1, run.ticks()});
+    if (!hand.try_value(hand.whole(), hand.rest)) hold(hand);
   }
   for (int round = 0; round < most_rounds; ++round) {
     bool saved = false;

@@ -210,7 +210,7 @@ class Tuner {
       if (!seen.broken) throw InternalDisagreement{"a run that breaks a claim does not break it again"};
       if (*seen.broken != claim || seen.ticks != question.run->ticks()) {
         Run run = *question.run;
-        run.inputs.resize(seen.ticks);
+        run.inputs.cut(seen.ticks);
         return {.standing = Standing::fails, .claim = *seen.broken, .run = std::move(run)};
       }
     }
@@ -311,7 +311,7 @@ class Tuner {
     }
     if (!seen.broken || report_.points[point].standing != Standing::open) return seen.broken.has_value();
     Run here = run;
-    here.inputs.resize(seen.ticks);
+    here.inputs.cut(seen.ticks);
     settle(point, {.standing = Standing::fails, .claim = *seen.broken, .run = std::move(here)});
     ++report_.statistics.carried;
     return true;

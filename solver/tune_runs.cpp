@@ -13,44 +13,37 @@ namespace detent::solver {
 namespace {
 
 constexpr std::size_t most_attempts = 128;
-constexpr std::size_t most_ticks_played = 200'000;  ///< over all attempts with one run
+constexpr std::size_t most_played = 20'000;       ///< stretches, over all attempts with one run
+constexpr Value longest_stretch = 1'000'000'000;  ///< ticks
 
-/// Ticks [begin, begin + length) with the same inputs.
-struct Stretch {
-  std::size_t begin = 0, length = 0;
-};
-
-std::vector<Stretch> stretches_of(const Run& run) {
-  std::vector<Stretch> found;
-  for (std::size_t tick = 0; tick < run.ticks(); ++tick) {
-    if (tick > 0 && run.inputs[tick] == run.inputs[tick - 1]) {
-      ++found.back().length;
-    } else {
-      found.push_back({tick, 1});
-    }
+/// The ticks of each stretch of equal inputs.
+std::vector<std::size_t> lengths_of(const Run& run) {
+  std::vector<std::size_t> lengths;
+  std::size_t begin = 0;
+  for (const Rows::Stretch& stretch : run.inputs.stretches()) {
+    lengths.push_back(stretch.end - begin);
+    begin = stretch.end;
   }
-  return found;
+  return lengths;
 }
 
 /// Which stretches are changed: the longest, in order of time.
-std::vector<std::size_t> longest(const std::vector<Stretch>& stretches, std::size_t count) {
-  std::vector<std::size_t> order(stretches.size());
+std::vector<std::size_t> longest(const std::vector<std::size_t>& lengths, std::size_t count) {
+  std::vector<std::size_t> order(lengths.size());
   std::iota(order.begin(), order.end(), 0U);
-  std::stable_sort(order.begin(), order.end(), [&](std::size_t one, std::size_t other) {
-    return stretches[one].length > stretches[other].length;
-  });
+  std::stable_sort(order.begin(), order.end(),
+                   [&](std::size_t one, std::size_t other) { return lengths[one] > lengths[other]; });
   order.resize(std::min(order.size(), count));
   return order;
 }
 
 /// Empty if a stretch would be gone.
-Run stretched(const Run& run, const std::vector<Stretch>& stretches, const std::vector<Value>& more) {
+Run stretched(const Run& run, const std::vector<std::size_t>& lengths, const std::vector<Value>& more) {
   Run changed;
-  for (std::size_t index = 0; index < stretches.size(); ++index) {
-    const Value length = static_cast<Value>(stretches[index].length) + more[index];
-    if (length < 1 || length > static_cast<Value>(most_ticks_played)) return {};
-    changed.inputs.insert(changed.inputs.end(), static_cast<std::size_t>(length),
-                          run.inputs[stretches[index].begin]);
+  for (std::size_t index = 0; index < lengths.size(); ++index) {
+    const Value length = static_cast<Value>(lengths[index]) + more[index];
+    if (length < 1 || length > longest_stretch) return {};
+    changed.inputs.push_back(run.inputs.stretches()[index].row, static_cast<std::size_t>(length));
   }
   return changed;
 }
@@ -60,9 +53,10 @@ Run stretched(const Run& run, const std::vector<Stretch>& stretches, const std::
 Seen look_at(const dsl::Model& model, const Run& run) {
   Seen seen;
   if (!is_well_formed(model.circuit, run)) return seen;
-  Interpreter machine(model.circuit);
-  for (std::size_t tick = 0; tick < run.ticks(); ++tick) {
-    const std::vector<Value>& values = machine.step(run.inputs[tick]);
+  const Trace trace = replay(model.circuit, run);
+  for (const Trace::Moment& moment : trace.moments()) {
+    const std::size_t tick = moment.tick;
+    const std::vector<Value>& values = moment.values;
     const bool kept = std::all_of(model.constraints.begin(), model.constraints.end(),
                                   [&](const dsl::Constraint& one) { return values[one.node] != 0; });
     if (!kept) return seen;
@@ -90,21 +84,21 @@ bool try_stretched(const Run& run, const std::vector<Value>& amounts,
     if (std::find(choices.begin(), choices.end(), amount) == choices.end()) choices.push_back(amount);
   }
   if (choices.size() < 2 || run.ticks() == 0) return false;
-  const std::size_t attempts = std::min(most_attempts, most_ticks_played / run.ticks());
+  const std::size_t attempts = std::min(most_attempts, most_played / run.inputs.stretches().size());
   std::size_t count = 0;
   std::size_t combinations = 1;
   for (; combinations * choices.size() <= attempts; ++count) combinations *= choices.size();
-  const std::vector<Stretch> stretches = stretches_of(run);
-  const std::vector<std::size_t> changed = longest(stretches, count);
+  const std::vector<std::size_t> lengths = lengths_of(run);
+  const std::vector<std::size_t> changed = longest(lengths, count);
   for (std::size_t number = 1; number < combinations; ++number) {
-    std::vector<Value> more(stretches.size(), 0);
+    std::vector<Value> more(lengths.size(), 0);
     std::size_t rest = number;
     for (const std::size_t index : changed) {
       more[index] = choices[rest % choices.size()];
       rest /= choices.size();
     }
     if (rest > 0) break;  // fewer stretches than could be changed: all combinations are through
-    const Run candidate = stretched(run, stretches, more);
+    const Run candidate = stretched(run, lengths, more);
     if (candidate.ticks() > 0 && attempt(candidate)) return true;
   }
   return false;

@@ -42,9 +42,7 @@ class Explainer {
 
   /// Since when the node has had this value.
   [[nodiscard]] Moment since(Moment moment) const {
-    while (moment.tick > 0 && trace_.at(moment.tick - 1, moment.node) == at(moment)) {
-      --moment.tick;
-    }
+    moment.tick = trace_.since(moment.tick, moment.node);
     return moment;
   }
 
@@ -135,12 +133,11 @@ class Explainer {
   }
 
   [[nodiscard]] std::vector<Moment> last_event(NodeId event, std::size_t tick) const {
-    for (std::size_t back = tick + 1; back-- > 0;) {
-      if (trace_.at(back, event) != 0) {
-        return {{event, back}};
-      }
+    if (trace_.at(tick, event) != 0) {
+      return {{event, tick}};
     }
-    return {Moment{event, tick}};  // it never came
+    const std::size_t gone = trace_.since(tick, event);
+    return {Moment{event, gone > 0 ? gone - 1 : tick}};  // or it never came
   }
 
   std::vector<Cause> in_order() {

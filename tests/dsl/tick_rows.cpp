@@ -76,12 +76,13 @@ std::map<std::string, Row> rows_of(const std::string& text, const dsl::Model& mo
 
 solver::Run run_of(const std::map<std::string, Row>& rows, const dsl::Model& model) {
   solver::Run run;
-  run.inputs.assign(rows.begin()->second.size(), Row(model.circuit.inputs().size(), 0));
+  const std::size_t ticks = rows.begin()->second.size();
+  run.inputs.push_back(Row(model.circuit.inputs().size(), 0), ticks);
   for (const dsl::Signal& signal : model.signals) {
     if (signal.role != dsl::SignalRole::hand) continue;
     if (!rows.contains(signal.name)) throw std::runtime_error("'" + signal.name + "' has no row");
-    for (std::size_t tick = 0; tick < run.ticks(); ++tick) {
-      run.inputs[tick][signal.input] = rows.at(signal.name)[tick];
+    for (std::size_t tick = 0; tick < ticks; ++tick) {
+      run.inputs.set(tick, tick + 1, signal.input, rows.at(signal.name)[tick]);
     }
   }
   if (!solver::is_well_formed(model.circuit, run)) throw std::runtime_error("an input cannot do this");

@@ -107,11 +107,12 @@ class Comparison {
   solver::Run random_run(Chance& chance) const {
     solver::Run run;
     for (std::size_t tick = 0; tick < ticks; ++tick) {
-      std::vector<Value>& row = run.inputs.emplace_back();
+      solver::Rows::Row row;
       for (const dsl::CircuitInput& input : circuit_.inputs()) {
         row.push_back(input.range.low +
                       input.step * chance.between(0, (input.range.high - input.range.low) / input.step));
       }
+      run.inputs.push_back(row);
     }
     return run;
   }
@@ -180,8 +181,16 @@ TEST_CASE("A single wrong value of any node would be noticed", "[agreement]") {
       if (!node.condition && !in_binary) continue;      // perhaps not encoded
       Chance chance(id);
       const auto spoil = [&](solver::Trace& trace) {
-        Value& value = trace.values[id % ticks][id];
+        std::vector<solver::Trace::Moment> moments;
+        for (std::size_t tick = 0; tick < ticks; ++tick) {
+          moments.push_back({tick, {}});
+          for (NodeId of = 0; of < model.circuit.nodes().size(); ++of) {
+            moments.back().values.push_back(trace.at(tick, of));
+          }
+        }
+        Value& value = moments[id % ticks].values[id];
         value = value == node.range.low ? node.range.high : node.range.low;
+        trace = solver::Trace(model.circuit, moments, ticks);
       };
       INFO("node " << id);
       CHECK(Comparison(model, in_binary).disagreement(chance, spoil));

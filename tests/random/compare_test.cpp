@@ -80,7 +80,7 @@ solver::Run any_run(const dsl::SideBySide& both, Chance& chance) {
                                     [&](const dsl::Constraint& one) { return values[one.node] != 0; });
       if (!kept) continue;
       machine = next;
-      run.inputs.push_back(std::move(row));
+      run.inputs.push_back(row);
       break;
     }
     if (static_cast<int>(run.ticks()) <= tick) break;

@@ -60,7 +60,7 @@ solver::Run random_run(const dsl::Circuit& circuit, Chance& chance) {
       row.push_back(stays ? run.inputs.back()[index]
                           : input.range.low + input.step * chance.between(0, steps));
     }
-    run.inputs.push_back(std::move(row));
+    run.inputs.push_back(row);
   }
   return run;
 }

@@ -100,8 +100,9 @@ TEST_CASE("machines with equal memory go on alike") {
     std::vector<solver::Interpreter> machines;
     for (int count = 0; count < 20; ++count) {
       machines.emplace_back(made.circuit);
-      for (const auto& row : test::random_run(made.circuit, 1 + chance.below(6), chance).inputs) {
-        machines.back().step(row);
+      const solver::Run run = test::random_run(made.circuit, 1 + chance.below(6), chance);
+      for (std::size_t tick = 0; tick < run.ticks(); ++tick) {
+        machines.back().step(run.inputs[tick]);
       }
     }
     const auto row = test::random_run(made.circuit, 1, chance).inputs.front();
@@ -122,7 +123,7 @@ TEST_CASE("every value lies in the range that the circuit gives its node") {
     test::Chance chance(seed);
     INFO("seed " << seed << '\n' << dsl::to_text(made.circuit));
     const solver::Trace trace = solver::replay(made.circuit, test::random_run(made.circuit, 30, chance));
-    for (const auto& values : trace.values) {
+    for (const auto& [tick, values] : trace.moments()) {
       for (NodeId id = 0; id < values.size(); ++id) {
         const dsl::Range range = made.circuit.node(id).range;
         REQUIRE(range.low <= values[id]);

@@ -22,7 +22,7 @@ const solver::Limits no_limits({}, {}, nullptr);
 
 bool does_it(const Setting& setting, NodeId node, const solver::Run& run) {
   const solver::Trace trace = solver::replay(*setting.circuit, run);
-  for (const auto& values : trace.values) {
+  for (const auto& [tick, values] : trace.moments()) {
     for (const NodeId kept : setting.constraints) {
       if (values[kept] == 0) return false;
     }

@@ -111,15 +111,20 @@ TEST_CASE("only the movements that matter are left, with plain values") {
   const Setting setting{&circuit, {}};
   test::Chance chance(5);
   Run run = test::random_run(circuit, 60, chance);
-  for (auto& row : run.inputs) row[0] = std::min<Value>(row[0], 30);
-  run.inputs[40][0] = -99;
-  run.inputs[50][1] = 1;
-  run.inputs.back()[0] = 63;
+  for (std::size_t tick = 0; tick < 60; ++tick) {
+    run.inputs.set(tick, tick + 1, 0, std::min<Value>(run.inputs[tick][0], 30));
+  }
+  run.inputs.set(40, 41, 0, -99);
+  run.inputs.set(50, 51, 1, 1);
+  run.inputs.set(59, 60, 0, 63);
   REQUIRE(is_valid(setting, watch, run));
   const Run calm = solver::tidied(setting, watch, run);
   CHECK(movements(calm) == 3);  // the stick goes down and up, the button is pressed
   CHECK(calm.inputs.front() == std::vector<Value>{0, 0, 0});
-  CHECK(std::count(calm.inputs.begin(), calm.inputs.end(), std::vector<Value>{-100, 0, 0}) > 0);
+  const auto& stretches = calm.inputs.stretches();
+  CHECK(std::any_of(stretches.begin(), stretches.end(), [](const solver::Rows::Stretch& stretch) {
+    return stretch.row == std::vector<Value>{-100, 0, 0};
+  }));
   CHECK(calm.inputs.back()[0] == 100);
   CHECK(calm.inputs.front()[2] == calm.inputs.back()[2]);
 }
@@ -148,7 +153,7 @@ TEST_CASE("what goes wrong is large: the stick moves on in the last tick rather 
   const Run run{{{5, 1}, {5, 0}, {-99, 1}, {-99, 0}}};
   REQUIRE(is_valid({&circuit, {}}, watch, run));
   const Run calm = solver::tidied({&circuit, {}}, watch, run);
-  CHECK(calm.inputs == std::vector<std::vector<Value>>{{-100, 0}, {-100, 0}, {-100, 0}, {100, 0}});
+  CHECK(calm.inputs == solver::Rows{{-100, 0}, {-100, 0}, {-100, 0}, {100, 0}});
 }
 
 TEST_CASE("a run of a thousand ticks is tidied in well under a second") {
@@ -169,7 +174,7 @@ TEST_CASE("a run of a thousand ticks is tidied in well under a second") {
   const Setting setting{&circuit, {}};
   test::Chance chance(9);
   Run run = test::random_run(circuit, 1000, chance);
-  for (Value& value : run.inputs.back()) value = 50;
+  for (std::size_t input = 0; input < 6; ++input) run.inputs.set(999, 1000, input, 50);
   REQUIRE(is_valid(setting, watch, run));
   const auto start = std::chrono::steady_clock::now();
   const Run calm = solver::tidied(setting, watch, run);

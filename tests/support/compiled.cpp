@@ -45,9 +45,10 @@ const dsl::Claim& claim_named(const dsl::Model& model, const std::string& name) 
 solver::Run run_of(const dsl::Model& model, const Rows& rows) {
   solver::Run run;
   for (std::size_t tick = 0; tick < length_of(rows); ++tick) {
-    std::vector<dsl::Value>& values = run.inputs.emplace_back();
+    solver::Rows::Row values;
     for (const dsl::CircuitInput& input : model.circuit.inputs()) values.push_back(input.range.low);
     for (const auto& [name, row] : rows) values[signal_named(model, name).input] = row[tick] - '0';
+    run.inputs.push_back(values);
   }
   return run;
 }

@@ -156,8 +156,9 @@ RandomCircuit random_circuit(std::uint64_t seed) {
 solver::Run random_run(const Circuit& circuit, std::size_t ticks, Chance& chance) {
   solver::Run run;
   for (std::size_t tick = 0; tick < ticks; ++tick) {
-    std::vector<Value>& row = run.inputs.emplace_back();
+    solver::Rows::Row row;
     for (const CircuitInput& input : circuit.inputs()) row.push_back(random_value(input, chance));
+    run.inputs.push_back(row);
   }
   return run;
 }
