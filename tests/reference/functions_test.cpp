@@ -314,9 +314,10 @@ TEST_CASE("Throttle at rest: a stick that is up at power-up does nothing until i
   add(5, 80, 1), add(20, -100, 1), add(3, 80, 1), add(1, 80, 0), add(5, 80, 1);
   solver::Run run;
   for (const auto& [throttle, free] : hands) {
-    std::vector<dsl::Value>& values = run.inputs.emplace_back(model.circuit.inputs().size());
+    std::vector<dsl::Value> values(model.circuit.inputs().size());
     values[signal_named(model, "throttle").input] = throttle;
     values[signal_named(model, "cut").input] = free;
+    run.inputs.push_back(values);
   }
   const solver::Trace trace = solver::replay(model.circuit, run);
   std::vector<dsl::Value> wanted(hands.size(), -100);
@@ -340,10 +341,11 @@ TEST_CASE("A lost signal stops the motor at once, and its return starts nothing"
                                             {60, 1, 0},   {-100, 1, 0}, {60, 1, 0}, {-100, 0, 0},
                                             {-100, 1, 0}, {60, 1, 0}};
   for (const std::vector<int>& hand : hands) {
-    std::vector<dsl::Value>& values = run.inputs.emplace_back(model.circuit.inputs().size());
+    std::vector<dsl::Value> values(model.circuit.inputs().size());
     values[signal_named(model, "throttle").input] = hand[0];
     values[signal_named(model, "arm").input] = hand[1];
     values[signal_named(model, "radio").input] = hand[2];
+    run.inputs.push_back(values);
   }
   const solver::Trace trace = solver::replay(model.circuit, run);
   std::vector<dsl::Value> motor;

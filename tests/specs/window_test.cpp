@@ -44,10 +44,11 @@ struct Hand {
 solver::Trace trace_of(const dsl::Model& model, const std::vector<Hand>& hands) {
   solver::Run run;
   for (const Hand& hand : hands) {
-    std::vector<dsl::Value>& values = run.inputs.emplace_back(model.circuit.inputs().size());
+    solver::Rows::Row values(model.circuit.inputs().size());
     values[signal_named(model, "thrust").input] = hand.thrust;
     values[signal_named(model, "rudder").input] = hand.rudder;
     values[signal_named(model, "guard").input] = hand.guard;
+    run.inputs.push_back(values);
   }
   return solver::replay(model.circuit, run);
 }
