@@ -12,6 +12,7 @@
 #include "cli/cmd_compare.hpp"
 #include "cli/cmd_faults.hpp"
 #include "cli/cmd_gaps.hpp"
+#include "cli/cmd_new.hpp"
 #include "cli/cmd_recheck.hpp"
 #include "cli/cmd_replay.hpp"
 #include "cli/cmd_show.hpp"
@@ -39,6 +40,7 @@ struct CommandLine {
   CLI::App* tune = nullptr;
   CLI::App* step = nullptr;
   CLI::App* replay = nullptr;
+  CLI::App* new_design = nullptr;
   CheckOptions check_options;
   CompareOptions compare_options;
   ShowOptions show_options;
@@ -49,6 +51,7 @@ struct CommandLine {
   TuneOptions tune_options;
   StepOptions step_options;
   ReplayOptions replay_options;
+  NewOptions new_options;
 };
 
 void describe_common(CLI::App& command, CommonOptions& options) {
@@ -153,6 +156,12 @@ void describe_replay(CommandLine& line) {
   line.replay->add_option("--color", options.color);
 }
 
+void describe_new(CommandLine& line) {
+  line.new_design = line.app.add_subcommand("new");
+  line.new_design->add_option("--from", line.new_options.from);
+  line.new_design->add_option("-o,--output", line.new_options.file);
+}
+
 void describe(CommandLine& line) {
   line.app.set_version_flag("--version", "");
   describe_check(line);
@@ -172,6 +181,7 @@ void describe(CommandLine& line) {
   describe_tune(line);
   describe_step(line);
   describe_replay(line);
+  describe_new(line);
 }
 
 std::string help_for(const CommandLine& line) {
@@ -185,6 +195,7 @@ std::string help_for(const CommandLine& line) {
   if (line.tune->parsed()) return tune_help();
   if (line.step->parsed()) return step_help();
   if (line.replay->parsed()) return replay_help();
+  if (line.new_design->parsed()) return new_help();
   return general_help();
 }
 
@@ -199,6 +210,7 @@ std::string command_of(const CommandLine& line) {
   if (line.tune->parsed()) return "tune";
   if (line.step->parsed()) return "step";
   if (line.replay->parsed()) return "replay";
+  if (line.new_design->parsed()) return "new";
   return "";
 }
 
@@ -244,14 +256,15 @@ CommandResult unexpected(const CommandLine& line, const std::vector<std::string>
   if (seen.size() > 1 && seen.front() == '-') return unknown_option(line, seen);
   const std::string command = command_of(line);
   if (command.empty()) {
-    return usage_error(
-        fmt::format("there is no command '{}'", seen),
-        near_mend(seen,
-                  {"check", "compare", "why", "faults", "gaps", "tune", "step", "replay", "recheck", "show"},
-                  fmt::format("to check a design, write: detent check {}", seen)));
+    return usage_error(fmt::format("there is no command '{}'", seen),
+                       near_mend(seen,
+                                 {"check", "compare", "why", "faults", "gaps", "tune", "step", "replay",
+                                  "new", "recheck", "show"},
+                                 fmt::format("to check a design, write: detent check {}", seen)));
   }
   const std::string mend =
-      command == "show"
+      command == "new" ? fmt::format("write: detent new --from {}", seen)
+      : command == "show"
           ? "write: detent show FILE signals, tree or circuit"
           : "name one file or folder; a value with a blank needs quotes, as in --within \"20 s\"";
   return usage_error(fmt::format("'{}' is one word too many", seen), mend);
@@ -313,6 +326,8 @@ std::string example_of(const std::string& option) {
       {"--still", "--still radio=there"},
       {"--tolerance-time", "--tolerance-time \"40 ms\""},
       {"--tolerance-level", "--tolerance-level \"2 %\""},
+      {"--from", "--from emergency_stop"},
+      {"-o", "-o my_stop.detent"},
   };
   const auto found = examples.find(option);
   return found == examples.end() ? option : found->second;
@@ -372,6 +387,7 @@ CommandResult dispatch(CommandLine& line) {
   if (line.tune->parsed()) return tune(line.tune_options);
   if (line.step->parsed()) return step(line.step_options);
   if (line.replay->parsed()) return replay(line.replay_options);
+  if (line.new_design->parsed()) return new_design(line.new_options);
   return {.errors = general_help(), .status = Status::input_wrong};
 }
 

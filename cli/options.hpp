@@ -62,6 +62,11 @@ struct ReplayOptions : CommonOptions {
   std::vector<std::string> tolerance_levels = {};
 };
 
+struct NewOptions {
+  std::optional<std::string> from = {};  ///< a safety function
+  std::optional<std::string> file = {};  ///< to be written; "-" is standard output
+};
+
 struct ShowOptions {
   std::string file;
   std::string what = "signals";
