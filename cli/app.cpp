@@ -12,9 +12,12 @@
 #include "cli/cmd_compare.hpp"
 #include "cli/cmd_faults.hpp"
 #include "cli/cmd_gaps.hpp"
+#include "cli/cmd_new.hpp"
 #include "cli/cmd_recheck.hpp"
+#include "cli/cmd_replay.hpp"
 #include "cli/cmd_report.hpp"
 #include "cli/cmd_show.hpp"
+#include "cli/cmd_step.hpp"
 #include "cli/cmd_tune.hpp"
 #include "cli/cmd_why.hpp"
 #include "cli/guarded.hpp"
@@ -37,6 +40,9 @@ struct CommandLine {
   CLI::App* gaps = nullptr;
   CLI::App* tune = nullptr;
   CLI::App* report = nullptr;
+  CLI::App* step = nullptr;
+  CLI::App* replay = nullptr;
+  CLI::App* new_design = nullptr;
   CheckOptions check_options;
   CompareOptions compare_options;
   ShowOptions show_options;
@@ -46,6 +52,9 @@ struct CommandLine {
   StudyOptions gaps_options;
   TuneOptions tune_options;
   ReportOptions report_options;
+  StepOptions step_options;
+  ReplayOptions replay_options;
+  NewOptions new_options;
 };
 
 void describe_limits(CLI::App& command, CommonOptions& options) {
@@ -61,6 +70,12 @@ void describe_common(CLI::App& command, CommonOptions& options) {
   command.add_option("--color", options.color);
 }
 
+/// Of the commands that ask many questions, one after another.
+void describe_many(CLI::App& command, CommonOptions& options) {
+  describe_common(command, options);
+  command.add_option("--total-timeout", options.total_timeout);
+}
+
 void describe_check(CommandLine& line) {
   CheckOptions& options = line.check_options;
   line.check = line.app.add_subcommand("check");
@@ -68,6 +83,7 @@ void describe_check(CommandLine& line) {
   line.check->add_option("--claim", options.claims)->allow_extra_args(false);
   line.check->add_option("--within", options.within);
   line.check->add_option("--evidence", options.evidence);
+  line.check->add_option("--run", options.run);
   describe_common(*line.check, options);
   line.check->add_flag("--all-signals", options.all_signals)->disable_flag_override();
   line.check->add_flag("--statistics", options.statistics)->disable_flag_override();
@@ -75,7 +91,7 @@ void describe_check(CommandLine& line) {
 
 void describe_study(CLI::App& command, StudyOptions& options) {
   command.add_option("FILE", options.file)->required();
-  describe_common(command, options);
+  describe_many(command, options);
 }
 
 void describe_studies(CommandLine& line) {
@@ -100,7 +116,7 @@ void describe_compare(CommandLine& line) {
   line.compare->add_option("--goal", options.goal);
   line.compare->add_option("--lock", options.lock);
   line.compare->add_option("--rest", options.rest);
-  describe_common(*line.compare, options);
+  describe_many(*line.compare, options);
   line.compare->add_flag("--brief", options.brief)->disable_flag_override();
   line.compare->add_flag("--all-signals", options.all_signals)->disable_flag_override();
   line.compare->add_flag("--statistics", options.statistics)->disable_flag_override();
@@ -113,7 +129,7 @@ void describe_tune(CommandLine& line) {
   line.tune->add_option("--only", options.only);
   line.tune->add_option("--together", options.together)->expected(2);
   line.tune->add_option("--step", options.step);
-  describe_common(*line.tune, options);
+  describe_many(*line.tune, options);
   line.tune->add_flag("--all-signals", options.all_signals)->disable_flag_override();
   line.tune->add_flag("--statistics", options.statistics)->disable_flag_override();
 }
@@ -131,6 +147,41 @@ void describe_report(CommandLine& line) {
   line.report->add_flag("--gaps", options.gaps)->disable_flag_override();
   line.report->add_flag("--all-signals", options.check.all_signals)->disable_flag_override();
   describe_limits(*line.report, options.check);
+}
+
+void describe_step(CommandLine& line) {
+  StepOptions& options = line.step_options;
+  line.step = line.app.add_subcommand("step");
+  line.step->add_option("FILE", options.file)->required();
+  line.step->add_option("--claim", options.claim);
+  line.step->add_option("--timeout", options.timeout);
+  line.step->add_option("--memory", options.memory);
+  line.step->add_option("--jobs", options.jobs);
+  line.step->add_option("--width", options.width);
+  line.step->add_option("--color", options.color);
+}
+
+void describe_replay(CommandLine& line) {
+  ReplayOptions& options = line.replay_options;
+  line.replay = line.app.add_subcommand("replay");
+  line.replay->add_option("FILE", options.file)->required();
+  line.replay->add_option("LOG", options.log)->required();
+  line.replay->add_option("--time", options.wishes.time);
+  line.replay->add_option("--column", options.wishes.columns)->allow_extra_args(false);
+  line.replay->add_option("--scale", options.wishes.scales)->allow_extra_args(false);
+  line.replay->add_option("--words", options.wishes.words)->allow_extra_args(false);
+  line.replay->add_option("--still", options.wishes.stills)->allow_extra_args(false);
+  line.replay->add_option("--tolerance-time", options.tolerance_time);
+  line.replay->add_option("--tolerance-level", options.tolerance_levels)->allow_extra_args(false);
+  line.replay->add_option("--format", options.format);
+  line.replay->add_option("--width", options.width);
+  line.replay->add_option("--color", options.color);
+}
+
+void describe_new(CommandLine& line) {
+  line.new_design = line.app.add_subcommand("new");
+  line.new_design->add_option("--from", line.new_options.from);
+  line.new_design->add_option("-o,--output", line.new_options.file);
 }
 
 void describe(CommandLine& line) {
@@ -151,6 +202,9 @@ void describe(CommandLine& line) {
   describe_studies(line);
   describe_tune(line);
   describe_report(line);
+  describe_step(line);
+  describe_replay(line);
+  describe_new(line);
 }
 
 std::string help_for(const CommandLine& line) {
@@ -163,6 +217,9 @@ std::string help_for(const CommandLine& line) {
   if (line.gaps->parsed()) return gaps_help();
   if (line.tune->parsed()) return tune_help();
   if (line.report->parsed()) return report_help();
+  if (line.step->parsed()) return step_help();
+  if (line.replay->parsed()) return replay_help();
+  if (line.new_design->parsed()) return new_help();
   return general_help();
 }
 
@@ -176,6 +233,9 @@ std::string command_of(const CommandLine& line) {
   if (line.gaps->parsed()) return "gaps";
   if (line.tune->parsed()) return "tune";
   if (line.report->parsed()) return "report";
+  if (line.step->parsed()) return "step";
+  if (line.replay->parsed()) return "replay";
+  if (line.new_design->parsed()) return "new";
   return "";
 }
 
@@ -221,13 +281,15 @@ CommandResult unexpected(const CommandLine& line, const std::vector<std::string>
   if (seen.size() > 1 && seen.front() == '-') return unknown_option(line, seen);
   const std::string command = command_of(line);
   if (command.empty()) {
-    return usage_error(
-        fmt::format("there is no command '{}'", seen),
-        near_mend(seen, {"check", "compare", "why", "faults", "gaps", "tune", "report", "recheck", "show"},
-                  fmt::format("to check a design, write: detent check {}", seen)));
+    return usage_error(fmt::format("there is no command '{}'", seen),
+                       near_mend(seen,
+                                 {"check", "compare", "why", "faults", "gaps", "tune", "report", "step",
+                                  "replay", "new", "recheck", "show"},
+                                 fmt::format("to check a design, write: detent check {}", seen)));
   }
   const std::string mend =
-      command == "show"
+      command == "new" ? fmt::format("write: detent new --from {}", seen)
+      : command == "show"
           ? "write: detent show FILE signals, tree or circuit"
           : "name one file or folder; a value with a blank needs quotes, as in --within \"20 s\"";
   return usage_error(fmt::format("'{}' is one word too many", seen), mend);
@@ -238,6 +300,10 @@ CommandResult missing(const CommandLine& line, const CLI::ParseError& error) {
   if (command == "compare") {
     return usage_error("compare: two designs are needed",
                        "write: detent compare A B, for example detent compare old.detent new.detent");
+  }
+  if (command == "replay") {
+    return usage_error("replay: a design and a log are needed",
+                       "write: detent replay FILE LOG.csv, for example detent replay boat.detent bench.csv");
   }
   if (command == "why") {
     return usage_error(
@@ -254,11 +320,20 @@ CommandResult missing(const CommandLine& line, const CLI::ParseError& error) {
 }
 
 /// What stands behind an option, by the option's name; for the messages.
-std::string example_of(const std::string& option) {
+std::string example_of(const std::string& option, const std::string& command) {
+  if (option == "--output") return command == "new" ? "-o my_stop.detent" : "-o report.html";
   static const std::map<std::string, std::string> examples{
       {"--within", "--within \"20 s\""},
       {"--claim", "--claim in_time"},
       {"--timeout", "--timeout 30s"},
+      {"--total-timeout", "--total-timeout 5min"},
+      {"--goal", "--goal live"},
+      {"--lock", "--lock \"guard is safe\""},
+      {"--rest", "--rest \"jet == -100 %\""},
+      {"--match", "--match thrust=throttle"},
+      {"--tolerance", "--tolerance \"5 %\""},
+      {"--bounce", "--bounce \"3 ticks\""},
+      {"--fault", "--fault \"cover stuck pressed\""},
       {"--memory", "--memory 2GiB"},
       {"--jobs", "--jobs 2"},
       {"--evidence", "--evidence proofs"},
@@ -269,9 +344,16 @@ std::string example_of(const std::string& option) {
       {"--step", "--step \"100 ms\""},
       {"--together", "--together patience rest"},
       {"--solver", "--solver cvc5"},
-      {"-o", "-o report.html"},
-      {"--output", "-o report.html"},
       {"--compare", "--compare old.detent"},
+      {"--run", "--run slip.run"},
+      {"--time", "--time \"t ms\""},
+      {"--column", "--column thrust=ch3"},
+      {"--scale", "--scale \"thrust=1000..2000 us:-100..100 %\""},
+      {"--words", "--words \"guard=0:safe,1:run\""},
+      {"--still", "--still radio=there"},
+      {"--tolerance-time", "--tolerance-time \"40 ms\""},
+      {"--tolerance-level", "--tolerance-level \"2 %\""},
+      {"--from", "--from emergency_stop"},
   };
   const auto found = examples.find(option);
   return found == examples.end() ? option : found->second;
@@ -287,10 +369,10 @@ CommandResult misused(const CommandLine& line, const CLI::ParseError& error) {
     const std::size_t values = known == nullptr ? 0 : known->count();
     if (values > 1 && known->get_items_expected_max() == 1) {
       return usage_error(fmt::format("'{}' is written {} times", option, values),
-                         fmt::format("write it once, for example {}", example_of(option)));
+                         fmt::format("write it once, for example {}", example_of(option, command_of(line))));
     }
     return usage_error(fmt::format("'{}' has no value behind it", option),
-                       fmt::format("write for example {}", example_of(option)));
+                       fmt::format("write for example {}", example_of(option, command_of(line))));
   }
   if (words.find("disallowed flag override") != std::string::npos) {
     const std::string flag = "--" + words.substr(0, words.find(' '));
@@ -330,6 +412,9 @@ CommandResult dispatch(CommandLine& line) {
   if (line.gaps->parsed()) return gaps(line.gaps_options);
   if (line.tune->parsed()) return tune(line.tune_options);
   if (line.report->parsed()) return write_report(line.report_options);
+  if (line.step->parsed()) return step(line.step_options);
+  if (line.replay->parsed()) return replay(line.replay_options);
+  if (line.new_design->parsed()) return new_design(line.new_options);
   return {.errors = general_help(), .status = Status::input_wrong};
 }
 
@@ -337,7 +422,9 @@ CommandResult answer(int argc, const char* const* argv) {
   CommandLine line;
   describe(line);
   if (std::optional<CommandResult> early = parse(line, argc, argv)) return std::move(*early);
-  return dispatch(line);
+  CommandResult result = dispatch(line);
+  result.command = command_of(line);
+  return result;
 }
 
 }  // namespace

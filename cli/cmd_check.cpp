@@ -19,6 +19,7 @@
 #include "cli/quantities.hpp"
 #include "cli/reader.hpp"
 #include "cli/report_text.hpp"
+#include "cli/run_check.hpp"
 #include "cli/settings.hpp"
 #include "cli/terminal.hpp"
 #include "solver/bounded.hpp"
@@ -98,11 +99,17 @@ std::variant<CheckResult, CommandResult> checked(const CheckOptions& options, ds
     return usage_error("--jobs and --within don't go together: a check tick by tick works on one thread",
                        "leave out one of them");
   }
+  if (options.run && (options.within || options.evidence)) {
+    return usage_error(
+        "--run looks at the one run in the file, so --within and --evidence have nothing to do",
+        "leave them out");
+  }
   CheckResult result{.file = options.file, .compiled = std::move(design)};
   if (!result.compiled.model) return result;
   const dsl::Model& model = *result.compiled.model;
   std::vector<std::uint32_t> claims;
   if (auto problem = choose_claims(options, model, claims)) return std::move(*problem);
+  if (options.run) return check_run(options, settings, result.compiled, std::move(claims));
   Reading<Bound> bound;
   if (options.within) {
     bound = choose_bound(model, options.within);

@@ -3,6 +3,7 @@
 #include "cli/cmd_compare.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <variant>
 
@@ -54,10 +55,11 @@ std::optional<CommandResult> nothing_to_compare(const CompareResult& result) {
   const std::string whose = !found->side                  ? "the two designs together assume"
                             : *found->side == dsl::side_a ? "A assumes"
                                                           : "B assumes";
-  return usage_error(
-      fmt::format("no run of {} obeys all that {}, so there is nothing to compare",
-                  ticks_words(found->ticks, result.both->model.tick_us), whose),
-      "one of the assumptions must go or ask for less; detent check tells more of each design");
+  return usage_error(fmt::format("no run of {} obeys all that {}, so there is nothing to compare",
+                                 ticks_words(found->ticks, result.both->model.tick_us), whose),
+                     found->names.empty() ? "one of the assumptions must go or ask for less"
+                                          : fmt::format("one of these must go or ask for less: '{}'",
+                                                        fmt::join(found->names, "', '")));
 }
 
 std::variant<CompareResult, CommandResult> compared(const CompareOptions& options,
@@ -66,7 +68,7 @@ std::variant<CompareResult, CommandResult> compared(const CompareOptions& option
   CompareResult result{.files = {options.a, options.b}, .compiled = std::move(designs)};
   if (auto problem = plan_comparison(options, result)) return std::move(*problem);
   result.allowed = patience_words(settings);
-  const Interrupt interrupt;
+  const Interrupt interrupt(settings.total_timeout);
   ProgressLine line;
   result.comparison =
       solver::compare(result.model(dsl::side_a), result.model(dsl::side_b), *result.both, result.questions,

@@ -1,6 +1,7 @@
 // `detent faults FILE`: which claims still hold with a fault in the design.
 #pragma once
 
+#include <optional>
 #include <variant>
 
 #include "cli/fault_study.hpp"
@@ -16,5 +17,8 @@ namespace detent::cli {
 [[nodiscard]] std::variant<FaultStudy, CommandResult> studied_faults(const FaultsOptions& options,
                                                                      const dsl::Compiled& compiled,
                                                                      const StudySettings& settings);
+
+/// A message where the text, free of errors, claims nothing.
+[[nodiscard]] std::optional<CommandResult> try_faults(const dsl::Compiled& compiled);
 
 }  // namespace detent::cli

@@ -37,8 +37,13 @@ Status status_of(const GapStudy& study) {
 
 }  // namespace
 
+std::optional<CommandResult> try_gaps(const dsl::Compiled& compiled) {
+  if (!compiled.model->claims.empty()) return std::nullopt;
+  return nothing_claimed("nobody would notice any change of it");
+}
+
 GapStudy studied_gaps(const dsl::Compiled& compiled, const StudySettings& settings) {
-  const Interrupt interrupt;
+  const Interrupt interrupt(settings.total_timeout);
   ProgressLine line;
   return study_gaps(*compiled.design, compiled.sources,
                     {.timeout = settings.timeout,
@@ -56,6 +61,7 @@ CommandResult gaps(const StudyOptions& options) {
   if (!compiled.model) {
     return no_study(compiled, settings, gaps_json(options.file, compiled, nullptr, Status::input_wrong));
   }
+  if (auto problem = try_gaps(compiled)) return std::move(*problem);
   const GapStudy result = studied_gaps(compiled, settings);
   const Status status = status_of(result);
   if (settings.json) return {.output = gaps_json(options.file, compiled, &result, status), .status = status};

@@ -1,6 +1,8 @@
 // `detent gaps FILE`: what the claims of a design do not watch.
 #pragma once
 
+#include <optional>
+
 #include "cli/gap_study.hpp"
 #include "cli/result.hpp"
 #include "cli/study_options.hpp"
@@ -12,5 +14,8 @@ namespace detent::cli {
 
 /// The study alone, of a text that is free of errors.
 [[nodiscard]] GapStudy studied_gaps(const dsl::Compiled& compiled, const StudySettings& settings);
+
+/// A message where the text, free of errors, claims nothing.
+[[nodiscard]] std::optional<CommandResult> try_gaps(const dsl::Compiled& compiled);
 
 }  // namespace detent::cli

@@ -94,7 +94,11 @@ Problem try_studies(const Task& task, const dsl::Compiled& design) {
                         .compiled = {design, *task.other}};
     if (Problem problem = plan_comparison(compare_options(task.options), trial)) return problem;
   }
-  return task.options.tune ? try_tune(tune_options(task.options), design) : std::nullopt;
+  Problem problem;
+  if (task.options.tune) problem = try_tune(tune_options(task.options), design);
+  if (!problem && task.options.faults) problem = try_faults(design);
+  if (!problem && task.options.gaps) problem = try_gaps(design);
+  return problem;
 }
 
 Problem add_comparison(const Task& task, const dsl::Compiled& design, report::ReportPage& page) {

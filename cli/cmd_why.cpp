@@ -11,6 +11,7 @@
 #include "cli/page.hpp"
 #include "cli/quantities.hpp"
 #include "cli/reader.hpp"
+#include "cli/study_page.hpp"
 #include "cli/terminal.hpp"
 #include "cli/verdict_text.hpp"
 #include "cli/why_text.hpp"
@@ -81,10 +82,7 @@ CommandResult why(const WhyOptions& options) {
                                               .cancel = interrupt.flag(),
                                               .side_findings = false,
                                               .small_proofs = true});
-  if (report.no_run_of) {
-    return usage_error("the assumptions of this design contradict each other, so that there is no run at all",
-                       "detent check tells more");
-  }
+  if (report.no_run_of) return contradiction(compiled, report, {});
   const Terminal terminal = choose_terminal({}, look_around(1));
   const solver::Verdict& verdict = report.verdicts.front();
   return {.output = render(why_page(compiled, verdict, terminal), terminal),

@@ -76,6 +76,17 @@ void add_counterparts(const CompareResult& result, std::size_t side, std::vector
   }
 }
 
+/// Two designs that have nothing in common, and claim nothing, are the same only in that.
+bool has_nothing(const CompareResult& result) {
+  const auto& figures = result.comparison->figures;
+  const auto left_out = [](const solver::Figure& one) {
+    return one.state == solver::Figure::State::left_out;
+  };
+  return result.comparison->signals.empty() && result.claims.empty() &&
+         std::all_of(figures[side_a].begin(), figures[side_a].end(), left_out) &&
+         std::all_of(figures[side_b].begin(), figures[side_b].end(), left_out);
+}
+
 }  // namespace
 
 const char* side_letter(std::size_t side) {
@@ -142,8 +153,8 @@ Span parting_words(const CompareResult& result, const SignalAnswer& answer, std:
             Style::unsure};
   }
   const std::size_t ticks = verdict.run->ticks();
-  return {fmt::format("{}: in a run of {} (tick 0 to {})", words, count_words(ticks, "tick"), ticks - 1),
-          Style::bad};
+  const std::string last = ticks == 1 ? "" : fmt::format(" to {}", ticks - 1);
+  return {fmt::format("{}: in a run of {} (tick 0{})", words, count_words(ticks, "tick"), last), Style::bad};
 }
 
 std::optional<SharedRun> parting_run(const CompareResult& result, const SignalAnswer& answer,
@@ -206,11 +217,16 @@ std::vector<Span> compare_summary_words(const CompareResult& result) {
       said.push_back({"No difference was found, but not all is decided.", Style::unsure});
       break;
     default:
-      said.push_back({"The same in all that both have, for all time.", Style::good});
+      said.push_back({has_nothing(result)
+                          ? "There was nothing to compare: no output and no element that both "
+                            "have, no claim, no figure."
+                          : "The same in all that both have, for all time.",
+                      Style::good});
   }
   if (is_undecided(result)) {
     said.push_back(
-        {"What is undecided ran into a limit, or you stopped it: --timeout and --memory allow more.",
+        {"What is undecided ran into a limit, or you stopped it: --timeout, --total-timeout and --memory "
+         "allow more.",
          Style::unsure});
   }
   return said;

@@ -28,12 +28,21 @@ std::size_t to_lose(const Model& model, const FaultStudy& study) {
       }));
 }
 
+/// There were no faults, or none that can be.
+std::string nothing_shared(const std::string& what, const std::vector<FaultCase>& cases) {
+  if (!cases.empty()) return fmt::format("The assumptions rule out every {} that was to be looked at.", what);
+  return fmt::format(
+      "There is no {} to look at{}.", what,
+      what == "pair" ? ": fewer than two faults of different elements are survived one by one" : "");
+}
+
 Span share_words(const Model& model, const FaultStudy& study, const std::string& what,
                  const std::vector<FaultCase>& cases) {
   const FaultSummary sum = summary_of(model, study, cases);
   const std::size_t possible = cases.size() - sum.ruled_out;
+  if (possible == 0) return {nothing_shared(what, cases), Style::unsure};
   std::string text = fmt::format("The design survives {} of {}", sum.survived, count_words(possible, what));
-  if (possible > 0) text += fmt::format(" ({} %)", 100 * sum.survived / possible);
+  text += fmt::format(" ({} %)", 100 * sum.survived / possible);
   text += to_lose(model, study) == safety_claims(model, study).size()
               ? ", with every safety claim still proved"
               : ", with every safety claim still proved that is proved without it";
@@ -73,7 +82,8 @@ std::vector<Span> faults_reach_words(const FaultStudy& study, const std::string&
                    count_words(study.singles.size(), "fault"), allowed),
        Style::faint},
       {"A fault changes what the design reads or does, never what a claim says of the hands: of an input, "
-       "and of a signal made of inputs alone, a claim means how the hands really stand.",
+       "and of a signal or timer made of inputs alone, a claim means how the hands really stand. Of all else "
+       "(a latch, a counter) it sees what the faulty design does.",
        Style::faint}};
 }
 

@@ -7,6 +7,29 @@
 
 namespace detent::cli {
 
+namespace {
+
+/// Of the commands that ask many questions, after --timeout.
+std::string limit_options() {
+  return R"(  --total-timeout TIME  for all of it together, for example 5min; what is known
+                        by then is told, the rest is undecided
+  --memory AMOUNT       the most memory to use, for example 2GiB
+  --jobs N              work with N threads; if not said, as many as the machine
+                        has cores
+)";
+}
+
+std::string page_options(const std::string& command) {
+  return fmt::format(R"(  --format text|json    a page for people, or everything for programs
+                        (the form is laid down in {}.schema.json)
+  --width N             columns of the page; else those of the terminal, or 80
+  --color WHEN          auto, always or never; auto heeds NO_COLOR
+)",
+                     command);
+}
+
+}  // namespace
+
 std::string general_help() {
   return R"(detent: does the interlock hold, whatever the hands do?
 
@@ -25,8 +48,14 @@ broken, by the shortest run there is, told so that you can act it out.
   detent tune FILE      for which values of each tunable all claims hold
   detent report FILE -o report.html
                         the check as a page to show, with runs to step through
+  detent step FILE      play the design by hand, or a run that breaks a claim
+  detent replay FILE LOG.csv
+                        hold a recording from the bench against the design
   detent recheck FOLDER --solver COMMAND
                         let another solver confirm the proofs
+  detent new --from FUNCTION
+                        begin a design from a safety function; detent new
+                        lists them
   detent show FILE      list what was read: signals, syntax tree or circuit
   detent --version      this program's version, and the solver's
   detent COMMAND --help every option of a command
@@ -58,12 +87,13 @@ std::string check_help() {
   --evidence FOLDER     write what the verdicts rest on into this folder: each
                         proof as three SMT-LIB questions for any solver, each
                         run as JSON and VCD
+  --run RUN             look at the one run in this file (NAME.run, as written
+                        by detent step or by hand, or NAME.run.json), and tell
+                        what each claim says of it; the forms are laid down in
+                        formats.md, what --format json prints in run.schema.json
 
-  --format text|json    a page for people, or everything for programs
-                        (the form is laid down in check.schema.json)
-  --width N             columns of the page; else those of the terminal, or 80
-  --color WHEN          auto, always or never; auto heeds NO_COLOR
-  --all-signals         also show signals that have no bearing on the claim
+)" + page_options("check") +
+         R"(  --all-signals         also show signals that have no bearing on the claim
   --statistics          also show what the check cost
   -h, --help            this text
 
@@ -105,15 +135,10 @@ std::string compare_help() {
   --rest CONDITION      the outputs stand still; if not said, every output is at
                         its value behind 'else', or off
   --timeout TIME        the time for each question; 60 s if not said
-  --memory AMOUNT       the most memory to use, for example 2GiB
-  --jobs N              work with N threads; if not said, as many as the machine
-                        has cores
-
-  --format text|json    a page for people, or everything for programs
-                        (the form is laid down in compare.schema.json)
-  --width N             columns of the page; else those of the terminal, or 80
-  --color WHEN          auto, always or never; auto heeds NO_COLOR
-  --brief               the answers alone, without the runs
+)" + limit_options() +
+         R"(
+)" + page_options("compare") +
+         R"(  --brief               the answers alone, without the runs
   --all-signals         also show signals that have no bearing on a difference
   --statistics          also show what it cost
   -h, --help            this text
@@ -205,6 +230,26 @@ Example:
 )";
 }
 
+std::string new_help() {
+  return R"(detent new [--from FUNCTION [-o FILE]]: begin with a safety function
+
+  Without --from the safety functions that come with detent are listed, with a
+  line each.
+
+  --from FUNCTION       write this one as a design of your own, to be changed
+  -o, --output FILE     the file to write; if not said, FUNCTION.detent in this
+                        folder. A file that is there already is left alone.
+                        - writes to standard output
+  -h, --help            this text
+
+What is written stands alone and checks as it is. It is an example of a
+function, not a proof of your machine.
+
+Example:
+  detent new --from emergency_stop -o my_stop.detent
+)";
+}
+
 std::string faults_help() {
   return R"(detent faults FILE: which claims still hold with a fault in the design
 
@@ -220,23 +265,18 @@ std::string faults_help() {
   --bounce TIME         how long a contact bounces; "3 ticks" if not said
 
   --timeout TIME        for each claim with each fault; 20 s if not said
-  --memory AMOUNT       the most memory to use, for example 2GiB
-  --jobs N              work with N threads; if not said, as many as the machine
-                        has cores
-  --format text|json    a page for people, or everything for programs
-                        (the form is laid down in faults.schema.json)
-  --width N             columns of the page; else those of the terminal, or 80
-  --color WHEN          auto, always or never; auto heeds NO_COLOR
-  -h, --help            this text
+)" + limit_options() +
+         page_options("faults") + R"(  -h, --help            this text
 
 The faults: an input read as stuck at its ends, at rest, at each position, or
 at what it is while its link is lost; a contact that bounces; a link that is
-lost unnoticed, keeps what came last, or is lost for good; a condition or stage
-that is stuck; a timer too fast or too slow; a latch that starts otherwise.
+lost unnoticed, keeps what came last, or is lost for good; a condition, stage,
+output, counter or kept value that is stuck; a timer too fast or too slow; a
+latch that starts otherwise.
 
 What a claim says of an input is what the hand does, not what the design reads.
-The same goes for a signal that is made of inputs alone and that the design
-builds on. Of all else a claim tells what the faulty design does.
+The same goes for a signal or timer that is made of inputs alone and that the
+design builds on. Of all else a claim tells what the faulty design does.
 
 Ctrl-C stops the study and tells what is known so far; a second one ends it at
 once.
@@ -256,19 +296,14 @@ std::string gaps_help() {
 
   FILE                  the design; - reads standard input
   --timeout TIME        for each claim of each changed design; 20 s if not said
-  --memory AMOUNT       the most memory to use, for example 2GiB
-  --jobs N              work with N threads; if not said, as many as the machine
-                        has cores
-  --format text|json    a page for people, or everything for programs
-                        (the form is laid down in gaps.schema.json)
-  --width N             columns of the page; else those of the terminal, or 80
-  --color WHEN          auto, always or never; auto heeds NO_COLOR
-  -h, --help            this text
+)" + limit_options() +
+         page_options("gaps") + R"(  -h, --help            this text
 
 The design is changed a little, in one place after another: a condition always
-on, always off or inverted; a threshold a step higher or lower; a time a tick
-longer or shorter; a latch that lets the other side win, or starts otherwise; a
-line of stages left out. Where every claim still holds, nobody would notice.
+on, always off or inverted, or left out where it is joined with others; a
+threshold a step higher or lower; a time a tick longer or shorter; a latch that
+lets the other side win, or starts otherwise; a line of stages left out. Where
+every claim still holds, nobody would notice.
 Changes that never show at an output are no gaps, and are listed apart.
 
 Also: claims that add nothing the others do not notice, assumptions that no
@@ -297,22 +332,19 @@ std::string tune_help() {
                         for levels one of the last digit of the written value
                         (-98 %: 1 %; -98.0 %: 0.1 %)
   --timeout TIME        for each claim and value; 60 s if not said
-  --memory AMOUNT       the most memory to use, for example 2GiB
-  --jobs N              work with N threads; if not said, as many as the machine
-                        has cores
-
-  --format text|json    a page for people, or everything for programs
-                        (the form is laid down in tune.schema.json)
-  --width N             columns of the page; else those of the terminal, or 80
-  --color WHEN          auto, always or never; auto heeds NO_COLOR
-  --all-signals         also show signals that have no bearing on a claim
+)" + limit_options() +
+         R"(
+)" + page_options("tune") +
+         R"(  --all-signals         also show signals that have no bearing on a claim
   --statistics          also show what it cost
   -h, --help            this text
 
-Every value in the range is decided by itself: by a run that breaks a claim, or
-by a proof for all time of every claim (and a run for every 'possible' one).
-Nothing is concluded from one value to the next, so that it does not matter
-whether more is always better. All other tunables stay as written.
+Every value in the range is decided: by a run of the design with that value that
+breaks a claim, or by a proof for all time of every claim (and a run for every
+'possible' one). A proof may hold for many values at once, with the value as an
+unknown in it; but nothing is concluded from the edges of a range to what lies
+between, so that it does not matter whether more is always better. All other
+tunables stay as written.
 
 Ctrl-C tells what is known so far; a second one ends it at once.
 

@@ -6,11 +6,14 @@
 #include <string>
 #include <vector>
 
+#include "cli/log_wishes.hpp"
+
 namespace detent::cli {
 
 /// How a command that asks the engines is limited and shown.
 struct CommonOptions {
   std::optional<std::string> timeout = {};
+  std::optional<std::string> total_timeout = {};  ///< of the commands that ask many questions
   std::optional<std::string> memory = {};
   std::optional<std::string> jobs = {};
   std::string format = "text";
@@ -23,6 +26,7 @@ struct CheckOptions : CommonOptions {
   std::vector<std::string> claims = {};
   std::optional<std::string> within = {};
   std::optional<std::string> evidence = {};  ///< folder
+  std::optional<std::string> run = {};       ///< file
   bool all_signals = false;
   bool statistics = false;
   bool small_proofs = false;  ///< no option of its own: what a proof rests on is to be told
@@ -52,6 +56,24 @@ struct ReportOptions {
   std::optional<std::string> output = {};   ///< file; absent or "-": standard output
   std::optional<std::string> compare = {};  ///< the other design
   bool tune = false, faults = false, gaps = false;
+};
+
+struct StepOptions : CommonOptions {
+  std::string file;
+  std::optional<std::string> claim = {};  ///< whose violation to begin with
+};
+
+struct ReplayOptions : CommonOptions {
+  std::string file;
+  std::string log;  ///< file; "-" is standard input
+  LogWishes wishes = {};
+  std::optional<std::string> tolerance_time = {};
+  std::vector<std::string> tolerance_levels = {};
+};
+
+struct NewOptions {
+  std::optional<std::string> from = {};  ///< a safety function
+  std::optional<std::string> file = {};  ///< to be written; "-" is standard output
 };
 
 struct ShowOptions {

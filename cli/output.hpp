@@ -11,8 +11,12 @@ namespace detent::cli {
 /// what was meant for the stream. To be called first of all.
 void keep_streams_apart();
 
-/// Writes both texts and returns the exit status: the result's own, or input_wrong where it would be success
-/// but the output could not be written.
+/// Writes to standard output at once, for a command that talks while it goes on. False where nobody reads any
+/// more or it can't be written.
+[[nodiscard]] bool print(std::string_view text);
+
+/// Writes both texts and returns the exit status: the result's own, or input_wrong where the output could not
+/// be written (where its reader went away: only if it would be success).
 [[nodiscard]] int deliver(const CommandResult& result);
 
 /// Writes the whole text to an open file. 0, or the number of the error of the first write that failed.

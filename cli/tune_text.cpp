@@ -42,6 +42,10 @@ class StudyPage {
     } else {
       add_intervals();
     }
+    for (const Span& one : telling_.vacuous()) {
+      page_.push_back({});
+      add(indent, one);
+    }
     if (study_.at(study_.grid.written).standing == Standing::fails) add_written();
     for (const solver::Edge& edge : study_.told) add_edge(edge);
     if (study_.axes.size() == 1 && study_.told.size() < study_.edges.size()) {
@@ -119,8 +123,9 @@ class StudyPage {
     const solver::TuneStatistics& cost = study_.report.statistics;
     page_.push_back({});
     add(indent, {fmt::format("{} asked of the solver, {} known from the same circuit at another value, {} "
-                             "decided by a run from another value, {:.2f} s",
-                             count_words(cost.asked, "claim"), cost.shared,
+                             "proved for many values at once, {} decided by a run from another value, "
+                             "{:.2f} s",
+                             count_words(cost.asked, "claim"), cost.shared, cost.together,
                              count_words(cost.carried, "value"), cost.seconds),
                  Style::faint});
   }

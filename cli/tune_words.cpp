@@ -4,6 +4,7 @@
 #include <fmt/ranges.h>
 
 #include <algorithm>
+#include <map>
 
 #include "cli/words.hpp"
 
@@ -20,7 +21,7 @@ std::string limit_reason(solver::Limit limit) {
     case solver::Limit::memory:
       return "the memory allowed by --memory was used up";
     case solver::Limit::interrupted:
-      return "you stopped it";
+      return "you stopped it, or the time allowed by --total-timeout was over";
     case solver::Limit::run_too_long:
       return "there is a run, but it is too long to be played again";
     default:
@@ -50,8 +51,8 @@ Span standing_words(Standing standing) {
 
 std::string tune_reach_words(const TuneResult& result) {
   return fmt::format(
-      "Looked at: every value by itself, all other tunables as written, in every run of "
-      "any length; up to {} for each claim and value.",
+      "Looked at: every value, all other tunables as written, in every run of any length; up to {} for "
+      "each claim and value.",
       result.allowed);
 }
 
@@ -130,6 +131,24 @@ void TuneTelling::add_undecided(std::vector<Span>& said) const {
        Style::unsure});
 }
 
+std::vector<Span> TuneTelling::vacuous() const {
+  std::map<std::uint32_t, std::vector<std::size_t>> values_of;
+  for (std::size_t at = 0; at < study_.grid.points(); ++at) {
+    for (const std::uint32_t claim : study_.at(at).vacuous) values_of[claim].push_back(at);
+  }
+  std::vector<Span> said;
+  for (const auto& [claim, points] : values_of) {
+    const std::string where = points.size() == 1
+                                  ? fmt::format("at {}", point(points.front()))
+                                  : fmt::format("at {} of these values, the first {}, the last {}",
+                                                points.size(), point(points.front()), point(points.back()));
+    said.push_back({fmt::format("{} says nothing {}: its condition never comes true there.",
+                                model_.claims[claim].name, where),
+                    Style::unsure});
+  }
+  return said;
+}
+
 std::string TuneTelling::interval(const TuneInterval& one) const {
   const std::size_t axis = study_.axes.size() - 1;
   const auto said = [&](std::size_t point) {
@@ -194,7 +213,14 @@ Span TuneTelling::inside(const solver::Edge& edge) const {
       model_.claims.begin(), model_.claims.end(), [](const dsl::Claim& one) { return one.possible; }));
   const std::size_t safety = model_.claims.size() - possible;
   std::vector<std::string> parts;
-  if (safety > 0) parts.push_back(count_words(safety, "claim") + " proved in every run of any length");
+  if (safety > 0) {
+    const std::size_t together = study_.at(edge.inside).together;
+    parts.push_back(count_words(safety, "claim") + " proved in every run of any length" +
+                    (together > 1
+                         ? fmt::format(" (with the value as an unknown, for {} at once)",
+                                       count_words(together, study_.axes.size() == 2 ? "pair" : "value"))
+                         : ""));
+  }
   if (possible > 0) parts.push_back(count_words(possible, "claim") + " shown possible");
   return {fmt::format("{}: {}.", point(edge.inside), fmt::join(parts, ", ")), Style::good};
 }

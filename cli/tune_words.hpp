@@ -32,6 +32,9 @@ class TuneTelling {
   [[nodiscard]] std::string axis(const TuneAxis& axis) const;
   /// At how many values all claims hold; then what is left open.
   [[nodiscard]] std::vector<Span> answer() const;
+  /// Claims that hold at some values only because there is nothing that they could be broken by; a sentence
+  /// each.
+  [[nodiscard]] std::vector<Span> vacuous() const;
   /// "500 ms to 1.2 s"
   [[nodiscard]] std::string interval(const TuneInterval& one) const;
   /// How many values, and what breaks there, or why it is no design.

@@ -58,8 +58,8 @@ std::string reason_words(const Telling& telling, const Cause& reason, std::size_
 }
 
 std::string by_hand_words(const Signal& signal, const Cause& cause) {
-  if (is_link(signal))
-    return cause.tick == 0 ? state_words(signal, cause.value) : link_change_words(signal, cause.value);
+  if (moves_by_itself(signal))
+    return cause.tick == 0 ? state_words(signal, cause.value) : fate_words(signal, cause.value);
   if (cause.tick == 0) return hand_words(signal, cause.value, true);
   return "you " + move_words(signal, cause.value);
 }

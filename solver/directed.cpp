@@ -62,8 +62,8 @@ class StepSolver {
  public:
   StepSolver(z3::context& context, const Machine& machine, NodeId watch, const Invariant& known)
       : context_(context),
-        solver_(context, z3::solver::simple()),
-        lifter_(context, z3::solver::simple()),
+        solver_(make_solver(context)),
+        lifter_(make_solver(context)),
         can_be_taken_(context.bool_val(true)),
         watch_(context.bool_const("watched")),
         watch_node_(watch) {

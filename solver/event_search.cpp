@@ -35,7 +35,7 @@ struct EventSearch::State {
         machine(machine_),
         goal(goal_),
         most_ticks(most_ticks_),
-        solver(context_, z3::solver::simple()),
+        solver(make_solver(context_)),
         ticks(context_.int_val(0)),
         memory(starting_memory(context_, machine_)) {}
 
@@ -78,7 +78,8 @@ struct EventSearch::State {
 void EventSearch::State::add_step() {
   const std::string suffix = "@" + std::to_string(steps.size());
   if (!steps.empty()) {
-    ticks = ticks + 1 + steps.back().quiet.front();
+    const z3::expr later = ticks + 1 + steps.back().quiet.front();
+    ticks = later;
   }
   name_memory(suffix);
   steps.push_back(make_step(context, machine, memory, suffix));
@@ -148,7 +149,7 @@ void EventSearch::State::keep(const z3::expr& fact) {
 // `unsat` afterwards where it should not (it had been stopped while it still took the facts in).
 z3::check_result EventSearch::State::ask(const z3::expr_vector& assumptions) {
   if (stale) {
-    solver = z3::solver(context, z3::solver::simple());
+    solver = make_solver(context);
     for (const z3::expr& fact : facts) {
       solver.add(fact);
     }
@@ -228,11 +229,13 @@ void EventSearch::State::shrink(const z3::expr& measure, Value least, Clock::tim
 void EventSearch::State::shrink_all(unsigned patience_ms) {
   const Clock::time_point end = Clock::now() + std::chrono::milliseconds(patience_ms);
   set_patience(patience_ms);
-  z3::expr moved = number(context, 0);
+  z3::expr_vector counted(context);
   for (const z3::expr& one : movements) {
-    moved = moved + z3::ite(one, number(context, 1), number(context, 0));
+    counted.push_back(z3::ite(one, number(context, 1), number(context, 0)));
   }
-  shrink(moved, 0, end);
+  if (!counted.empty()) {
+    shrink(z3::sum(counted), 0, end);
+  }
   shrink(ticks, static_cast<Value>(steps.size()) - 1, end);
   read_answer();
 }
@@ -252,7 +255,8 @@ EventSearch::Answer EventSearch::deepen(unsigned patience_ms) {
   if (!state.pending) {
     state.add_step();
     const std::string name = "goal@" + std::to_string(state.steps.size());
-    state.asked = state.context.bool_const(name.c_str());
+    const z3::expr asked = state.context.bool_const(name.c_str());
+    state.asked = asked;
     state.keep(z3::implies(state.asked, state.steps.back().values[state.goal]));
     state.pending = true;
   }

@@ -86,12 +86,6 @@ class Reach {
     }
   }
 
-  // Z3 4.8 holds on to the term that it made last, and then takes a long pass over all its tables for each level of that
-  // term. So the last term is a small one.
-  ~Reach() { static_cast<void>(context_.bool_val(true)); }
-  Reach(const Reach&) = delete;
-  Reach& operator=(const Reach&) = delete;
-
   ReachReport run() {
     try {
       work();

@@ -54,6 +54,16 @@ z3::expr literal(z3::context& context, bool condition, Value value) {
   return condition ? context.bool_val(value != 0) : number(context, value);
 }
 
+/// A number of the machine's circuit.
+z3::expr number(z3::context& context, const Machine& machine, Value value) {
+  if (machine.unknown != nullptr) {
+    if (const auto found = machine.unknown->find(value); found != machine.unknown->end()) {
+      return term_of(context, found->second);
+    }
+  }
+  return number(context, value);
+}
+
 class StepMaker {
  public:
   StepMaker(z3::context& context, const Machine& machine, const std::vector<z3::expr>& before,
@@ -120,7 +130,8 @@ class StepMaker {
     }
     switch (node.kind) {
       case NodeKind::constant:
-        return literal(context_, node.condition, node.number);
+        return node.condition ? literal(context_, true, node.number)
+                              : number(context_, machine_, node.number);
       case NodeKind::input:
         return step_.inputs[static_cast<std::size_t>(node.number)];
       case NodeKind::previous:
@@ -188,7 +199,7 @@ class StepMaker {
     const z3::expr& event = step_.values[node.a];
     const z3::expr later = now + quiet();
     for (const Value limit : memory.limits) {
-      const z3::expr bound = number(context_, limit);
+      const z3::expr bound = number(context_, machine_, limit);
       step_.facts.push_back(event || now > bound || later <= bound);
     }
     const z3::expr cap = number(context_, node.cap);
@@ -205,7 +216,8 @@ class StepMaker {
     step_.facts.push_back(to - from <= most && from - to <= most);
     std::vector<z3::expr> ends = step_.values;
     for (const NodeId id : ramp.carried) {
-      ends[id] = id == input.node ? to : gate(circuit_.node(id), ends);
+      const z3::expr end = id == input.node ? to : gate(circuit_.node(id), ends);
+      ends[id] = end;
     }
     for (const NodeId id : ramp.readers) {
       step_.facts.push_back(gate(circuit_.node(id), ends) == step_.values[id]);
@@ -229,10 +241,38 @@ Value on_the_way(Value from, Value to, Value most, Value ticks) {
 
 }  // namespace
 
+// Steps are ages, their bounds and sums of one or two of them: for that the older of Z3's two arithmetic
+// solvers is the quicker one, and equations between numbers need not be passed on. On the flagship the two
+// settings save a sixth of all instructions (388 and 372 million for 445, callgrind).
+z3::solver make_solver(z3::context& context) {
+  z3::solver solver(context, z3::solver::simple());
+  z3::params params(context);
+  params.set("arith.solver", 2U);
+  params.set("arith.propagate_eqs", false);
+  solver.set(params);
+  return solver;
+}
+
+z3::expr unknown_row(z3::context& context) {
+  return context.int_const("unknown row");
+}
+
+z3::expr unknown_column(z3::context& context) {
+  return context.int_const("unknown column");
+}
+
+z3::expr term_of(z3::context& context, const Even& even) {
+  z3::expr_vector parts(context);
+  parts.push_back(number(context, even.base));
+  if (even.per_row != 0) parts.push_back(number(context, even.per_row) * unknown_row(context));
+  if (even.per_column != 0) parts.push_back(number(context, even.per_column) * unknown_column(context));
+  return parts.size() == 1 ? parts[0U] : z3::sum(parts);
+}
+
 std::vector<z3::expr> starting_memory(z3::context& context, const Machine& machine) {
   std::vector<z3::expr> memory;
   for (const Memory& one : machine.memories) {
-    memory.push_back(literal(context, one.condition, one.start));
+    memory.push_back(one.condition ? literal(context, true, one.start) : number(context, machine, one.start));
   }
   return memory;
 }

@@ -1,5 +1,9 @@
 // A machine put to Z3, step by step: one step is an ordinary tick and the quiet ticks after it.
 // The essay is in steps.cpp. Private to the solver: names Z3's types, but does not include its header.
+//
+// For all who hold terms: in z3++ 4.8 an expr that is overwritten by a temporary one (x = x + y) never gives
+// back what it held, and giving back the context then takes a pass over all of Z3's tables for each level of
+// what is left. So terms are overwritten by named ones.
 #pragma once
 
 #include <string>
@@ -12,6 +16,7 @@ namespace z3 {
 class context;
 class expr;
 class model;
+class solver;
 }  // namespace z3
 
 namespace detent::solver {
@@ -26,6 +31,14 @@ struct Step {
   std::vector<z3::expr> facts;   ///< what makes it a step that the machine can do
 };
 
+/// A solver for questions about steps: incremental, without tactics.
+[[nodiscard]] z3::solver make_solver(z3::context& context);
+
+/// The unknown place on the grid of values, and a number that grows with it (Machine::unknown).
+[[nodiscard]] z3::expr unknown_row(z3::context& context);
+[[nodiscard]] z3::expr unknown_column(z3::context& context);
+[[nodiscard]] z3::expr term_of(z3::context& context, const Even& number);
+
 /// Terms for what the machine remembers before tick 0.
 [[nodiscard]] std::vector<z3::expr> starting_memory(z3::context& context, const Machine& machine);
 
@@ -34,8 +47,8 @@ struct Step {
                                                const std::string& suffix, std::vector<z3::expr>& facts);
 
 /// One step from `before`. Names of fresh terms end in `suffix`, which must be new.
-[[nodiscard]] Step make_step(z3::context& context, const Machine& machine, const std::vector<z3::expr>& before,
-                             const std::string& suffix);
+[[nodiscard]] Step make_step(z3::context& context, const Machine& machine,
+                             const std::vector<z3::expr>& before, const std::string& suffix);
 
 /// What a model of Z3 says of one step.
 struct StepValues {

@@ -57,6 +57,7 @@ void add_study(Section& section, const TuneResult& result, const TuneStudy& stud
   add_all(section.blocks, telling.answer());
   section.blocks.push_back(strip_of(study, telling, result.compiled.model->tick_us));
   section.blocks.push_back(intervals_table(study, telling));
+  add_all(section.blocks, telling.vacuous());
 }
 
 // ---- Comparing ----

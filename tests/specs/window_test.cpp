@@ -4,6 +4,9 @@
 // stands at -100 % in the very tick in which the lock is thrown. Source: common practice, no source; about
 // one pulse every 20 ms and -100 % for a closed throttle are common practice likewise. Each is looked at
 // twice: on the interpreter, and as claims that Z3 is asked about.
+//
+// Checked: an unlock window of 8 s at 20 ms a tick, a lock in the very tick | none | common practice, no
+// source
 #include <fmt/format.h>
 
 #include <fstream>
@@ -41,10 +44,11 @@ struct Hand {
 solver::Trace trace_of(const dsl::Model& model, const std::vector<Hand>& hands) {
   solver::Run run;
   for (const Hand& hand : hands) {
-    std::vector<dsl::Value>& values = run.inputs.emplace_back(model.circuit.inputs().size());
+    solver::Rows::Row values(model.circuit.inputs().size());
     values[signal_named(model, "thrust").input] = hand.thrust;
     values[signal_named(model, "rudder").input] = hand.rudder;
     values[signal_named(model, "guard").input] = hand.guard;
+    run.inputs.push_back(values);
   }
   return solver::replay(model.circuit, run);
 }
