@@ -157,6 +157,16 @@ TEST_CASE("what is asked for besides is on the page", "[page]") {
   }
 }
 
+TEST_CASE("a page tells at which values a claim says nothing", "[page]") {
+  const Folder folder;
+  const std::string file = folder.write("empty.detent",
+                                        "tick 10 ms\ntunable t = 3 from 1 to 9\nbutton a\n"
+                                        "counter n up a from 0 to 5\n"
+                                        "claim c: whenever n == t: not (n == 0)\n");
+  CHECK(has(read_markup(page_of({file, "--tune"}, 0)).text,
+            "c says nothing at 4 of these values, the first 6, the last 9"));
+}
+
 TEST_CASE("a run on the page is the run of the interpreter, tick by tick", "[page]") {
   const dsl::Compiled design = compiled(boat_text());
   const dsl::Model& model = *design.model;
@@ -279,6 +289,19 @@ TEST_CASE("assumptions that contradict each other and wrong texts give no page",
     CHECK(result.status == 2);
     CHECK(result.output.empty());
     CHECK(has(result.errors, "error"));
+    CHECK_FALSE(fs::exists(file + ".html"));
+  }
+}
+
+TEST_CASE("what is asked for besides is refused where nothing is claimed, before anything is checked",
+          "[page]") {
+  const Folder folder;
+  const std::string file = folder.write("silent.detent", "tick 20 ms\nbutton a\noutput lamp = a\n");
+  for (const char* wish : {"--tune", "--faults", "--gaps"}) {
+    INFO(wish);
+    const ProcessResult result = run_detent({"report", file, "-o", file + ".html", wish});
+    CHECK(result.status == 2);
+    CHECK(has(result.errors, "this design claims nothing"));
     CHECK_FALSE(fs::exists(file + ".html"));
   }
 }
