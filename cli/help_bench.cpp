@@ -80,7 +80,11 @@ early or late, and a pulse that only one of them has is found.
 
 The first row is power-up. What a row says holds until the next. The model sees
 a movement at its next tick, and what moved since the last tick together;
-another order within one tick is not tried. Levels of inputs are taken to the
+another order within one tick is not tried. An input that goes somewhere and
+back between two ticks is told, and the exit status is 1: the model never sees
+it. (A level does so where it leaves the way between two ticks by more than its
+--tolerance-level.) Rows with the same time must not contradict each other, and
+at least one output or element must be in the log. Levels of inputs are taken to the
 nearest step of their channel. Times count to the nanosecond, levels to a
 millionth of the last digit that the design knows of them. Claims are asked of
 the model, moved by the log's hands. To what the last row says it is held as if
@@ -88,8 +92,9 @@ it lasted for the tolerance.
 
 Ctrl-C stops it and tells what is known so far.
 
-Exit status: 0 they agree and no claim breaks, 1 they part, a claim breaks or
-the hands did what the design takes for granted never to happen, 2 the design,
+Exit status: 0 they agree and no claim breaks, 1 they part, a claim breaks, the
+model could not see what an input did, or the hands did what the design takes
+for granted never to happen, 2 the design,
 the log or the command line is wrong, 3 stopped before the end.
 
 Examples:

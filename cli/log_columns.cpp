@@ -160,7 +160,40 @@ class Finder {
         if (auto problem = keep_still(index)) return problem;
       }
     }
-    return std::nullopt;
+    return found_.outputs.empty() ? nothing_to_compare() : std::nullopt;
+  }
+
+  /// A log of the inputs alone would agree with every design.
+  [[nodiscard]] Problem nothing_to_compare() const {
+    std::vector<std::string> wanted;
+    for (const Signal& signal : model_.signals) {
+      if (signal.role == SignalRole::output) wanted.push_back(signal.name);
+    }
+    if (wanted.empty()) wanted = signal_names(model_, false);
+    for (const std::string& header : found_.unknown) {
+      const std::string name = split_header(header).name;
+      const std::string near = name.size() > 80 ? "" : near_name(name, wanted);
+      if (near.empty()) continue;
+      return usage_error(
+          fmt::format("nothing would be compared: no column of the log is called '{}'", near),
+          fmt::format("is it the column '{0}'? Then say so: --column \"{1}={0}\"", name, near));
+    }
+    return usage_error(
+        "nothing would be compared: the log has no column for an output or element of the design",
+        name_mend("", wanted, "record one, or name its column with --column NAME=HEADER; there are"));
+  }
+
+  static std::string near_name(const std::string& seen, const std::vector<std::string>& known) {
+    const auto lower = [](std::string text) {
+      std::transform(text.begin(), text.end(), text.begin(), [](unsigned char letter) {
+        return static_cast<char>(letter >= 'A' && letter <= 'Z' ? letter + ('a' - 'A') : letter);
+      });
+      return text;
+    };
+    for (const std::string& name : known) {
+      if (lower(name) == lower(seen)) return name;
+    }
+    return dsl::nearest_name(seen, known);
   }
 
   Problem keep_still(std::uint32_t index) {

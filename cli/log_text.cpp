@@ -1,5 +1,7 @@
 #include "cli/log_text.hpp"
 
+#include <algorithm>
+
 #include "cli/csv_writer.hpp"
 #include "cli/words.hpp"
 
@@ -19,7 +21,11 @@ std::vector<std::string> header(const Model& model, const std::vector<std::uint3
 
 std::vector<std::uint32_t> log_signals(const Model& model) {
   std::vector<std::uint32_t> signals;
-  for (const dsl::SignalRole role : {dsl::SignalRole::hand, dsl::SignalRole::output}) {
+  const bool has_output = std::any_of(model.signals.begin(), model.signals.end(), [](const Signal& signal) {
+    return signal.role == dsl::SignalRole::output;
+  });
+  for (const dsl::SignalRole role :
+       {dsl::SignalRole::hand, has_output ? dsl::SignalRole::output : dsl::SignalRole::element}) {
     for (std::uint32_t index = 0; index < model.signals.size(); ++index) {
       if (model.signals[index].role == role) signals.push_back(index);
     }

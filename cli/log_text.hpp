@@ -10,7 +10,8 @@
 
 namespace detent::cli {
 
-/// The signals that a log has columns for: every input, then every output, in the order of the design.
+/// The signals that a log has columns for: every input, then every output, in the order of the design. Where
+/// there is no output every element stands for them, so that a log always has something to compare.
 [[nodiscard]] std::vector<std::uint32_t> log_signals(const dsl::Model& model);
 
 /// "thrust %", "guard".

@@ -49,6 +49,20 @@ Json json_comparison(const Model& model, const Replay& replay) {
   return all;
 }
 
+Json json_unseen(const Model& model, const Replay& replay) {
+  Json all = Json::array();
+  for (const Unseen& unseen : replay.unseen) {
+    const Signal& signal = model.signals[unseen.signal];
+    all.push_back({{"signal", signal.name},
+                   {"value", json_value(signal, unseen.value)},
+                   {"back", unseen.back},
+                   {"from_row", unseen.from_row},
+                   {"until_row", unseen.until_row},
+                   {"tick", unseen.tick}});
+  }
+  return all;
+}
+
 }  // namespace
 
 std::string replay_json(const ReplayResult& result) {
@@ -62,6 +76,8 @@ std::string replay_json(const ReplayResult& result) {
   json["tolerance_ns"] = result.wishes.tolerance;
   json["interrupted"] = replay.interrupted;
   json["rows_seen_together"] = replay.together;
+  json["unseen_count"] = replay.unseen_count;
+  json["unseen"] = json_unseen(model, replay);
   json["columns"] = json_columns(model, replay.columns);
   const Compared* first = first_parting(replay);
   json["first"] = first == nullptr ? Json(nullptr) : Json(model.signals[first->signal].name);

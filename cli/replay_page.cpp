@@ -6,6 +6,7 @@
 #include "cli/replay_report.hpp"
 #include "cli/time_text.hpp"
 #include "cli/words.hpp"
+#include "dsl/model.hpp"
 
 namespace detent::cli {
 namespace {
@@ -134,11 +135,34 @@ void add_comparison(Page& page, const ReplayResult& result, const Terminal& term
   if (!later.empty()) add_paragraph(page, "Then part: ", list_words(later), terminal);
   if (!same.empty())
     add_paragraph(page, "The same in the whole log: ", list_words(same), terminal, Style::good);
-  if (replay.compared.empty()) {
-    add_paragraph(page, "",
-                  "Nothing is compared: the log has no column of an output or element of the design.",
-                  terminal, Style::unsure);
+  page.push_back({});
+}
+
+/// "guard goes to safe and back between two ticks (rows 6 to 7)".
+std::string unseen_words(const Model& model, const Unseen& unseen) {
+  const Signal& signal = model.signals[unseen.signal];
+  return fmt::format("{} goes {} {}{} between two ticks (rows {} to {})", signal.name,
+                     unseen.back ? "to" : "by way of", dsl::to_text(unseen.value, signal.sort),
+                     unseen.back ? " and back" : "", unseen.from_row, unseen.until_row);
+}
+
+void add_unseen(Page& page, const ReplayResult& result, const Terminal& terminal) {
+  const Replay& replay = result.replay;
+  const Model& model = *result.compiled.model;
+  if (replay.unseen_count == 0) return;
+  for (const Unseen& unseen : replay.unseen) {
+    add_paragraph(page, "NOT SEEN  ",
+                  fmt::format("{}: the model, which looks every {}, never sees it.",
+                              unseen_words(model, unseen), dsl::time_text(1, model.tick_us)),
+                  terminal, Style::bad);
   }
+  const std::size_t more = replay.unseen_count - replay.unseen.size();
+  if (more > 0) add_paragraph(page, "", fmt::format("So do {} more.", more), terminal);
+  add_paragraph(
+      page, indent,
+      "What is wired up may have seen it, so there log and model can't be compared, and what follows "
+      "says little. Write a shorter tick into the design, or make the movement last.",
+      terminal);
   page.push_back({});
 }
 
@@ -157,6 +181,7 @@ Page replay_page(const ReplayResult& result, const Terminal& terminal) {
   if (result.replay.interrupted) {
     add_paragraph(page, "", "You stopped it: only the rows so far were looked at.", terminal, Style::unsure);
   }
+  add_unseen(page, result, terminal);
   add_comparison(page, result, terminal);
   if (const auto& unkept = result.replay.unkept) {
     add_paragraph(

@@ -25,6 +25,8 @@ struct Reader {
   const LogColumn* column = nullptr;
   std::string text = {};
   std::optional<std::int64_t> value = {};
+  Nanoseconds said_at = -1;  ///< when it last said anything
+  std::size_t said_in = 0;   ///< and in which row
 };
 
 class Replayer {
@@ -38,7 +40,11 @@ class Replayer {
     replay_.separator = reader.separator();
     replay_.columns = std::move(columns);
     for (const auto& [signal, value] : replay_.columns.still) inputs_[model.signals[signal].input] = value;
-    for (const LogColumn& column : replay_.columns.inputs) hands_.push_back({.column = &column});
+    for (const LogColumn& column : replay_.columns.inputs) {
+      hands_.push_back({.column = &column});
+      const bool is_level = model.signals[column.signal].sort.kind == dsl::SortKind::level;
+      unseen_.emplace_back(column.signal, is_level, wishes.level_tolerance[column.signal] / fine_per_step);
+    }
     for (const LogColumn& column : replay_.columns.outputs) {
       outputs_.push_back({.column = &column});
       replay_.compared.push_back({column.signal, column.header});
@@ -120,7 +126,9 @@ class Replayer {
 
   Problem take_hands() {
     bool moved = false;
-    for (Reader& hand : hands_) {
+    const Value seen_at = (time_ + tick() - 1) / tick();
+    for (std::size_t index = 0; index < hands_.size(); ++index) {
+      Reader& hand = hands_[index];
       const std::string_view text = reader_.field(hand.column->field);
       if (trimmed(text).empty()) {
         if (replay_.rows == 1) {
@@ -129,20 +137,25 @@ class Replayer {
         }
         continue;
       }
-      if (hand.value && text == hand.text) continue;
+      if (hand.value && text == hand.text) {
+        said(hand);
+        continue;
+      }
       const std::optional<std::int64_t> cell =
           read_cell(model_, *hand.column, text, reader_.separator() != ',');
       const std::optional<Value> value = cell ? on_grid(hand.column->signal, *cell) : std::nullopt;
       if (!value)
         return problem(hand.column->field, bad_cell(hand, text, cell.has_value()),
                        mend_for(hand, cell.has_value()));
+      if (auto trouble = contradiction(hand, *cell)) return trouble;
       hand.text = text;
       hand.value = cell;
+      said(hand);
+      note(unseen_[index].put(*value, seen_at, reader_.row()));
       Value& input = inputs_[model_.signals[hand.column->signal].input];
       moved = moved || input != *value;
       input = *value;
     }
-    const Value seen_at = (time_ + tick() - 1) / tick();
     if (moved && replay_.rows > 1 && seen_at == last_seen_at_) ++replay_.together;
     if (moved) last_seen_at_ = seen_at;
     return std::nullopt;
@@ -151,14 +164,41 @@ class Replayer {
   Problem take_outputs() {
     for (Reader& output : outputs_) {
       const std::string_view text = reader_.field(output.column->field);
-      if (trimmed(text).empty() || (output.value && text == output.text)) continue;
+      if (trimmed(text).empty()) continue;
+      if (output.value && text == output.text) {
+        said(output);
+        continue;
+      }
       const std::optional<std::int64_t> cell =
           read_cell(model_, *output.column, text, reader_.separator() != ',');
       if (!cell) return problem(output.column->field, bad_cell(output, text, false), mend_for(output, false));
+      if (auto trouble = contradiction(output, *cell)) return trouble;
       output.text = text;
       output.value = cell;
+      said(output);
     }
     return std::nullopt;
+  }
+
+  void said(Reader& reader) const {
+    reader.said_at = time_;
+    reader.said_in = reader_.row();
+  }
+
+  /// Of two rows with the same time the former would last for no time at all, and nothing would be known of
+  /// what it says.
+  [[nodiscard]] Problem contradiction(const Reader& reader, std::int64_t cell) const {
+    if (!reader.value || reader.said_at != time_ || *reader.value == cell) return std::nullopt;
+    return problem(reader.column->field,
+                   fmt::format("the time is that of row {}, but '{}' says something else there",
+                               reader.said_in, reader.column->header),
+                   "give the times finer, so that every row has its own, or leave one of the rows out");
+  }
+
+  void note(const std::optional<Unseen>& unseen) {
+    if (!unseen) return;
+    ++replay_.unseen_count;
+    if (replay_.unseen.size() < most_unseen) replay_.unseen.push_back(*unseen);
   }
 
   std::string bad_cell(const Reader& reader, std::string_view text, bool out_of_range) const {
@@ -223,6 +263,7 @@ class Replayer {
   /// The last row is a moment; what it says counts for that moment, and is taken to last for the tolerance.
   void finish() {
     replay_.length = time_;
+    for (UnseenWatch& watch : unseen_) note(watch.finish());
     play_to(time_ + 1);
     replay_.ticks = clock_.ticks();
     clock_.stop_judging();
@@ -246,6 +287,7 @@ class Replayer {
   ModelClock clock_;
   std::vector<Value> inputs_;
   std::vector<Reader> hands_, outputs_;
+  std::vector<UnseenWatch> unseen_;  ///< beside hands_
   std::vector<Closeness> closeness_;
   Nanoseconds first_ = 0, time_ = 0, now_ = 0;
   Value last_seen_at_ = 0;
@@ -268,7 +310,8 @@ const Compared* first_parting(const Replay& replay) {
 }
 
 bool all_is_well(const Model& model, const Replay& replay) {
-  return first_parting(replay) == nullptr && !replay.unkept && !any_broken(model, replay.claims);
+  return first_parting(replay) == nullptr && replay.unseen_count == 0 && !replay.unkept &&
+         !any_broken(model, replay.claims);
 }
 
 }  // namespace detent::cli

@@ -13,6 +13,7 @@
 #include "cli/csv_reader.hpp"
 #include "cli/log_columns.hpp"
 #include "cli/run_judge.hpp"
+#include "cli/unseen.hpp"
 
 namespace detent::cli {
 
@@ -37,9 +38,13 @@ struct Replay {
   std::vector<Compared> compared;
   std::vector<ClaimOnRun> claims;
   std::optional<Unkept> unkept = {};
-  std::size_t together = 0;  ///< rows whose movements the model sees together with those of a row before
+  std::size_t together = 0;      ///< rows whose movements the model sees together with those of a row before
+  std::size_t unseen_count = 0;  ///< how often an input moved and was taken back between two ticks
+  std::vector<Unseen> unseen;    ///< the first of them, at most most_unseen
   bool interrupted = false;
 };
+
+inline constexpr std::size_t most_unseen = 20;
 
 /// Reads the rows behind the header, of which `columns` were found. A problem names row and column.
 [[nodiscard]] std::variant<Replay, CsvProblem> replay_log(const dsl::Model& model, CsvReader& reader,
@@ -49,7 +54,8 @@ struct Replay {
 /// The first of the partings.
 [[nodiscard]] const Compared* first_parting(const Replay& replay);
 
-/// Whether log and model agree, no claim is broken and every assumption was kept.
+/// Whether log and model agree, the model saw all that the inputs did, no claim is broken and every
+/// assumption was kept.
 [[nodiscard]] bool all_is_well(const dsl::Model& model, const Replay& replay);
 
 }  // namespace detent::cli

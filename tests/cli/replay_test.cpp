@@ -239,20 +239,56 @@ TEST_CASE("claims and assumptions on the way") {
   const Folder folder;
   const std::string design = folder.write(
       "lamp.detent", std::string(lamp) + "assume calm \"nobody pulls through\": never thrust == 100 %\n");
-  const std::string header = "time s,thrust,guard\n";
+  const std::string header = "time s,thrust,guard,lit\n";
   const ProcessResult broken =
-      run_detent({"replay", design, folder.write("a.csv", header + "0,95,safe\n1,95,run\n2,0,run\n")});
+      run_detent({"replay", design, folder.write("a.csv", header + "0,95,safe,\n1,95,run,\n2,0,run,\n")});
   CHECK(broken.status == 1);
   CHECK(has(broken.output, "BROKEN at 1 s (tick 50)  low"));
   CHECK(has(broken.output, "jet must be at most 90 %"));
-  CHECK(has(broken.output, "Nothing is compared"));
   const ProcessResult unkept =
-      run_detent({"replay", design, folder.write("b.csv", header + "0,0,safe\n1,100,safe\n")});
+      run_detent({"replay", design, folder.write("b.csv", header + "0,0,safe,\n1,100,safe,\n")});
   CHECK(unkept.status == 1);
   CHECK(has(unkept.output, "NOT AS ASSUMED"));
   CHECK(has(unkept.output, "calm, \"nobody pulls through\" (line 10)"));
-  const ProcessResult good = run_detent({"replay", design, "-"}, {.input = header + "0,0,safe\n1,50,safe\n"});
+  const ProcessResult good =
+      run_detent({"replay", design, "-"}, {.input = header + "0,0,safe,\n1,50,safe,\n"});
   CHECK(good.status == 0);
+}
+
+TEST_CASE("what lies between two ticks is told, as the model never sees it") {
+  const Folder folder;
+  const std::string design = folder.write("lamp.detent", lamp);
+  const auto with = [&](const std::string& rows, std::vector<std::string> more = {}) {
+    const std::string log = folder.write("a.csv", "time s,thrust %,guard,lit\n" + rows);
+    more.insert(more.begin(), {"replay", design, log});
+    return run_detent(more);
+  };
+  // The tick is 20 ms: both movements are for the tick at 1.02 s.
+  const std::string pulse = "0,0,safe,off\n1.001,0,run,off\n1.005,0,safe,off\n2,0,safe,off\n";
+  const ProcessResult back = with(pulse);
+  INFO(back.output << back.errors);
+  CHECK(back.status == 1);
+  CHECK(has(back.output, "guard goes to run and back between two ticks (rows 3 to 4)"));
+  CHECK(has(back.output, "20 ms"));
+  const ProcessResult json = with(pulse, {"--format", "json"});
+  const auto document = nlohmann::json::parse(json.output);
+  std::ifstream schema(DETENT_SOURCE_DIR "/cli/replay.schema.json");
+  for (const std::string& complaint : schema_complaints(nlohmann::json::parse(schema), document))
+    FAIL_CHECK(complaint);
+  CHECK(document["unseen_count"] == 1);
+  CHECK(document["unseen"][0]["from_row"] == 3);
+  CHECK(document["unseen"][0]["value"] == "run");
+  // Also where the log ends before the model looks again.
+  CHECK(with("0,0,safe,off\n1.001,0,run,off\n1.005,0,safe,off\n").status == 1);
+  // A tick between them, or two movements of which each stays, are seen.
+  CHECK(with("0,0,safe,off\n1.001,0,safe,off\n1.019,40,safe,off\n2,40,safe,off\n").status == 0);
+  CHECK(with("0,0,safe,off\n1.001,5,safe,off\n1.005,9,safe,off\n2,9,safe,off\n").status == 0);
+  const std::string nod = "0,0,safe,off\n1.001,3,safe,off\n1.005,0,safe,off\n2,0,safe,off\n";
+  CHECK(with(nod).status == 1);
+  CHECK(with(nod, {"--tolerance-level", "thrust=3 %"}).status == 0);
+  CHECK(with(nod, {"--tolerance-level", "thrust=2 %"}).status == 1);
+  // Rows of one moment that complete each other say what one row would.
+  CHECK(with("0,0,safe,off\n1,40,,\n1,,safe,\n1,40,safe,off\n2,40,safe,off\n").status == 0);
 }
 
 TEST_CASE("logs that can't be used are told by row and column, with the mend") {
@@ -293,6 +329,13 @@ TEST_CASE("logs that can't be used are told by row and column, with the mend") {
             {},
             "row 3, column 1: the time '1' goes back",
             "sort"},
+           {head + "0,0,safe,-100,off\n1,0,safe,50,off\n1,0,safe,-100,off\n",
+            {},
+            "row 4, column 4: the time is that of row 3, but 'jet %' says something else",
+            "finer"},
+           {head + "0,0,safe,-100,off\n1,0,run,,\n1,0,safe,,\n", {}, "row 4, column 3", "leave one"},
+           {"time s,thrust %,guard,Jet %\n0,0,safe,-100\n", {}, "nothing would be compared", "jet=Jet"},
+           {"time s,thrust %,guard\n0,0,safe\n", {}, "nothing would be compared", "jet, lit"},
            {head + "0,,safe,-100,off\n", {}, "row 2, column 2: 'thrust %' has no value yet", "first row"},
            {head + "0,nan,safe,-100,off\n",
             {},
