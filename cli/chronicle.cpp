@@ -29,6 +29,13 @@ const solver::Trace& Chronicle::trace() const {
   return *trace_;
 }
 
+solver::Trace Chronicle::since(std::size_t from) const {
+  auto first = std::lower_bound(moments_.begin(), moments_.end(), from,
+                                [](const auto& moment, std::size_t tick) { return moment.tick < tick; });
+  if (first != moments_.begin()) --first;
+  return {*circuit_, {first, moments_.end()}, ticks_};
+}
+
 std::size_t Chronicle::size() const {
   return moments_.empty() ? 0 : moments_.size() * moments_.front().values.size() * sizeof(Value);
 }

@@ -26,6 +26,8 @@ class Chronicle {
 
   /// Exact in the watched nodes at every tick.
   [[nodiscard]] const solver::Trace& trace() const;
+  /// The same for the ticks from `from` on and the one before; earlier ones must not be asked for.
+  [[nodiscard]] solver::Trace since(std::size_t from) const;
   [[nodiscard]] std::size_t ticks() const { return ticks_; }
   /// The same, with the true values of all nodes in the last tick and the one before it.
   [[nodiscard]] solver::Trace ending(const std::vector<dsl::Value>& before,

@@ -50,29 +50,38 @@ class Loop {
       ++number_;
       for (const std::string_view command : commands_of(line)) {
         if (talk_.is_over() || command.empty()) continue;
-        if (!lines_.is_person() && !print(printable("> " + std::string(command), terminal_.unicode) + "\n"))
+        if (!lines_.is_person() && !say(printable("> " + std::string(command), terminal_.unicode) + "\n"))
           return lost();
         auto answer = talk_.answer(command);
         if (auto* refusal = std::get_if<Refusal>(&answer)) {
           if (!lines_.is_person())
             return usage_error(fmt::format("line {}: {}", number_, refusal->problem), refusal->mend);
-          if (!print(refusal_text(*refusal, terminal_))) return lost();
+          if (!say(refusal_text(*refusal, terminal_))) return lost();
           break;
         }
-        if (!print(std::get<std::string>(answer))) return lost();
+        if (!say(std::get<std::string>(answer))) return lost();
       }
+    }
+    if (const auto& trouble = lines_.trouble(); trouble && !talk_.is_over()) {
+      return usage_error(trouble->in_line ? fmt::format("line {}: {}", number_ + 1, trouble->what)
+                                          : "standard input: " + trouble->what,
+                         trouble->mend);
     }
     return {};
   }
 
  private:
-  /// Nobody reads any more: no reason to go on, nor to complain.
-  static CommandResult lost() { return {}; }
+  bool say(std::string_view text) {
+    error_ = print(text);
+    return error_ == 0;
+  }
+  [[nodiscard]] CommandResult lost() const { return unprinted(error_, "step"); }
 
   Talk& talk_;
   LineSource& lines_;
   const Terminal& terminal_;
   std::size_t number_ = 0;
+  int error_ = 0;
 };
 
 Page greeting(const dsl::Compiled& compiled, bool person, const Terminal& terminal) {
@@ -84,6 +93,13 @@ Page greeting(const dsl::Compiled& compiled, bool person, const Terminal& termin
                   "(power on, 500 ms). "
                   "help lists all commands, Tab completes names.",
                   terminal);
+  }
+  if (compiled.model->power_up_choice) {
+    add_paragraph(
+        page, "",
+        "The design leaves open whether edges at power-up count. Here they do, unless you say otherwise "
+        "before power-up: edges at power-up ignored.",
+        terminal);
   }
   add_paragraph(page, "", "This plays the model, not the wiring: blade or propeller off on the bench.",
                 terminal, Style::faint);
@@ -99,12 +115,13 @@ CommandResult play(const StepOptions& options, const Settings& settings, const d
   const Terminal terminal = choose_terminal(settings.terminal, look_around(STDOUT_FILENO));
   const bool person = is_terminal();
   Talk talk(compiled, settings, terminal);
-  if (!print(render(greeting(compiled, person, terminal), terminal))) return {};
+  if (const int error = print(render(greeting(compiled, person, terminal), terminal)); error != 0)
+    return unprinted(error, "step");
   if (options.claim) {
     auto answer = talk.answer("violation " + *options.claim);
     if (const auto* refusal = std::get_if<Refusal>(&answer))
       return usage_error(refusal->problem, refusal->mend);
-    if (!print(std::get<std::string>(answer))) return {};
+    if (const int error = print(std::get<std::string>(answer)); error != 0) return unprinted(error, "step");
   }
   const Completer completer = [&](std::string_view typed) {
     Completion found = complete(*compiled.model, typed);

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "cli/json_run.hpp"
+#include "cli/run_json.hpp"
 #include "cli/vcd.hpp"
 #include "cli/whole_file.hpp"
 #include "solver/smtlib.hpp"
@@ -118,7 +119,8 @@ class Writer {
              add(entry["proof"], claim.name + ".claim.smt2", text.claim);
     }
     if (verdict.run && verdict.run->ticks() > 0) {
-      const Json run = json_run(model(), *verdict.run);
+      Json run = json_run(model(), *verdict.run);
+      run[tick_member] = model().tick_us;
       return add(entry["run"], claim.name + ".run.json", run.dump(2) + "\n") &&
              add(entry["run"], claim.name + ".run.vcd", vcd_text(model(), *verdict.run));
     }

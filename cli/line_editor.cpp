@@ -140,10 +140,16 @@ class Plain : public LineSource {
   bool next(const std::string&, std::string& line) override {
     line.clear();
     while (true) {
-      if (at_ == filled_ && !fill()) return !line.empty();
+      if (trouble_) return false;
+      if (at_ == filled_ && !fill()) return !line.empty() && !trouble_;
       const char letter = buffer_[at_++];
       if (letter == '\n') break;
-      if (line.size() < longest_line) line += letter;
+      if (line.size() == longest_line) {
+        trouble_ = {"the line is longer than 64 KiB", "part it: every line may hold some of the commands",
+                    true};
+        return false;
+      }
+      line += letter;
     }
     if (!line.empty() && line.back() == '\r') line.pop_back();
     return true;
@@ -156,6 +162,11 @@ class Plain : public LineSource {
     do {
       count = read(STDIN_FILENO, buffer_.data(), buffer_.size());
     } while (count < 0 && errno == EINTR);
+    if (count < 0) {
+      const bool closed = errno == EBADF;
+      trouble_ = {closed ? "it is closed, so there are no commands" : std::generic_category().message(errno),
+                  "give commands: type them, or redirect a file or a pipe to it"};
+    }
     at_ = 0;
     filled_ = count > 0 ? static_cast<std::size_t>(count) : 0;
     return filled_ > 0;

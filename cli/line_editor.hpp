@@ -3,11 +3,19 @@
 
 #include <functional>
 #include <memory>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
 
 namespace detent::cli {
+
+/// Why there are no more lines, though there should be.
+struct LineTrouble {
+  std::string what;
+  std::string mend;
+  bool in_line = false;  ///< it is about the line that would have come next
+};
 
 class LineSource {
  public:
@@ -19,6 +27,11 @@ class LineSource {
   virtual bool next(const std::string& prompt, std::string& line) = 0;
   /// Whether a person sits there.
   [[nodiscard]] virtual bool is_person() const = 0;
+  /// After next() was false.
+  [[nodiscard]] const std::optional<LineTrouble>& trouble() const { return trouble_; }
+
+ protected:
+  std::optional<LineTrouble> trouble_;
 };
 
 struct Completions {
@@ -31,7 +44,8 @@ using Completer = std::function<Completions(std::string_view typed)>;
 /// it. The history is kept in $XDG_STATE_HOME/detent/history where that variable is set, and nowhere else.
 [[nodiscard]] std::unique_ptr<LineSource> line_editor(Completer completer);
 
-/// Standard input, line by line. A line of more than 64 KiB is cut there, which no command survives.
+/// Standard input, line by line. A line of more than 64 KiB is refused, and so is an input that can't be
+/// read.
 [[nodiscard]] std::unique_ptr<LineSource> plain_lines();
 
 }  // namespace detent::cli

@@ -155,6 +155,12 @@ class Finder {
     for (std::uint32_t index = 0; index < model_.signals.size(); ++index) {
       const Signal& signal = model_.signals[index];
       const bool has = has_column(index);
+      const bool still = std::any_of(options_.stills.begin(), options_.stills.end(),
+                                     [&](const Move& move) { return move.signal == index; });
+      if (still && has) {
+        return usage_error(fmt::format("--still: {} has a column in the log", signal.name),
+                           "leave --still out, or give the column another name in the header");
+      }
       if (signal.role == SignalRole::output && !has) found_.not_logged.push_back(signal.name);
       if (signal.role == SignalRole::hand && !has) {
         if (auto problem = keep_still(index)) return problem;

@@ -78,7 +78,30 @@ std::optional<CommandResult> read_scale(const Model& model, std::uint32_t index,
                                    signal.sort.unit.empty() ? "plain numbers" : signal.sort.unit),
                        scale_form);
   }
+  if (options.scales.count(index) > 0) {
+    return usage_error(fmt::format("--scale: {} is scaled twice", signal.name), "leave one of the two out");
+  }
   options.scales[index] = {{from->low, from->high, to->low, to->high}, from->unit};
+  return std::nullopt;
+}
+
+/// A cell must mean one thing.
+std::optional<CommandResult> word_problem(const WordRule& rule, const std::vector<WordRule>& others) {
+  const std::string shown = rule.text.substr(0, 80);
+  const bool half = !rule.range && rule.text.find("..") != std::string::npos;
+  if (half || (rule.range && rule.range->first > rule.range->second)) {
+    return usage_error(fmt::format("--words: '{}' is no range that holds anything", shown),
+                       "write the lower end, two points and the higher end: 900..1300");
+  }
+  for (const WordRule& other : others) {
+    const bool overlap = rule.range && other.range && rule.range->first <= other.range->second &&
+                         other.range->first <= rule.range->second;
+    if (overlap || rule.text == other.text) {
+      return usage_error(
+          fmt::format("--words: '{}' and '{}' can mean the same cell", other.text.substr(0, 80), shown),
+          "part them, so that every cell means one thing");
+    }
+  }
   return std::nullopt;
 }
 
@@ -100,8 +123,8 @@ std::optional<CommandResult> read_words(const Model& model, std::uint32_t index,
     if (!value.value) return usage_error("--words: " + value.problem, value.mend);
     const std::string_view key = trimmed(one.substr(0, colon));
     WordRule rule{.text = std::string(key), .value = *value.value};
-    if (const auto span = read_span(key, fine_per_step))
-      rule.range = {std::min(span->low, span->high), std::max(span->low, span->high)};
+    if (const auto span = read_span(key, fine_per_step)) rule.range = {span->low, span->high};
+    if (auto problem = word_problem(rule, rules)) return problem;
     rules.push_back(std::move(rule));
     if (comma == text.size()) return std::nullopt;
     text.remove_prefix(comma + 1);
@@ -117,6 +140,10 @@ std::optional<CommandResult> read_still(const Model& model, std::uint32_t index,
   }
   const Reading<dsl::Value> value = read_value(model, signal, text);
   if (!value.value) return usage_error("--still: " + value.problem, value.mend);
+  if (std::any_of(options.stills.begin(), options.stills.end(),
+                  [&](const Move& move) { return move.signal == index; })) {
+    return usage_error(fmt::format("--still: {} is told twice", signal.name), "leave one of the two out");
+  }
   options.stills.push_back({index, *value.value});
   return std::nullopt;
 }

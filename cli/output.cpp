@@ -53,8 +53,12 @@ int write_all(int file, std::string_view text) {
   return 0;
 }
 
-bool print(std::string_view text) {
-  return write_all(STDOUT_FILENO, text) == 0;
+int print(std::string_view text) {
+  return write_all(STDOUT_FILENO, text);
+}
+
+CommandResult unprinted(int error, const std::string& command) {
+  return {.errors = error == EPIPE ? "" : complaint(error, command), .status = Status::input_wrong};
 }
 
 int deliver(const CommandResult& result) {

@@ -1,6 +1,7 @@
 // Writing to the process's own streams, where a reader may have gone away.
 #pragma once
 
+#include <string>
 #include <string_view>
 
 #include "cli/result.hpp"
@@ -11,9 +12,12 @@ namespace detent::cli {
 /// what was meant for the stream. To be called first of all.
 void keep_streams_apart();
 
-/// Writes to standard output at once, for a command that talks while it goes on. False where nobody reads any
-/// more or it can't be written.
-[[nodiscard]] bool print(std::string_view text);
+/// Writes to standard output at once, for a command that talks while it goes on. 0, or the number of the
+/// error.
+[[nodiscard]] int print(std::string_view text);
+
+/// How a command ends where print() failed with this error: with a complaint, unless nobody reads any more.
+[[nodiscard]] CommandResult unprinted(int error, const std::string& command);
 
 /// Writes both texts and returns the exit status: the result's own, or input_wrong where the output could not
 /// be written (where its reader went away: only if it would be success).

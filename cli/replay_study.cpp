@@ -216,13 +216,14 @@ class Replayer {
         dsl::to_text(range.low, signal.sort), dsl::to_text(range.high, signal.sort));
   }
 
-  /// The input's nearest step; a level a little beyond its ends is at the end.
+  /// The input's nearest step; a level beyond its ends by no more than the tolerance is at the end.
   std::optional<Value> on_grid(std::uint32_t index, std::int64_t cell) const {
     const dsl::Signal& signal = model_.signals[index];
     if (signal.sort.kind != dsl::SortKind::level) return cell;
     const dsl::CircuitInput& input = model_.circuit.inputs()[signal.input];
     const std::int64_t step = input.step * fine_per_step;
-    const std::int64_t slack = std::max(step / 2, wishes_.level_tolerance[index]);
+    // One for the rounding of a scale.
+    const std::int64_t slack = wishes_.level_tolerance[index] + 1;
     const std::int64_t low = input.range.low * fine_per_step;
     const std::int64_t high = input.range.high * fine_per_step;
     if (cell < low - slack || cell > high + slack) return std::nullopt;

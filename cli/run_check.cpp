@@ -7,6 +7,7 @@
 #include "cli/heading.hpp"
 #include "cli/json_parts.hpp"
 #include "cli/reader.hpp"
+#include "cli/run_json.hpp"
 #include "cli/run_judge.hpp"
 #include "cli/run_text.hpp"
 #include "cli/words.hpp"
@@ -27,8 +28,8 @@ CommandResult unkept_result(const CheckOptions& options, const dsl::Compiled& co
       "let the run keep to it, or take it out of the design: claims mean nothing of such a run");
 }
 
-Page run_page(const CheckOptions& options, const dsl::Compiled& compiled, const HandRun& run,
-              const RunJudgement& judgement, const Terminal& terminal) {
+Page run_page(const CheckOptions& options, const dsl::Compiled& compiled, std::string_view text,
+              const HandRun& run, const RunJudgement& judgement, const Terminal& terminal) {
   const Model& model = *compiled.model;
   Page page;
   page.push_back(heading_of(compiled));
@@ -36,6 +37,15 @@ Page run_page(const CheckOptions& options, const dsl::Compiled& compiled, const 
                 fmt::format("Looked at: the one run in {}, {}. That says nothing of any other run.",
                             *options.run, ticks_words(run.ticks, model.tick_us)),
                 terminal);
+  if (lacks_tick(text)) add_paragraph(page, "", no_tick_words, terminal);
+  if (const auto choice = model.power_up_choice) {
+    const dsl::Signal& edges = model.signals[*choice];
+    add_paragraph(
+        page, "",
+        fmt::format("The design leaves open whether edges at power-up count; in this run they are {}.",
+                    dsl::to_text(run.rows.front().inputs[edges.input], edges.sort)),
+        terminal);
+  }
   page.push_back({});
   add_page(page, claims_page(model, compiled.sources, judgement.claims, terminal));
   add_paragraph(page, "", "This is about the model, not the wiring: blade or propeller off on the bench.",
@@ -59,7 +69,7 @@ CommandResult check_run(const CheckOptions& options, const Settings& settings, c
   const Model& model = *compiled.model;
   auto file = read_run_file("--run", *options.run);
   if (auto* problem = std::get_if<CommandResult>(&file)) return std::move(*problem);
-  const Reading<HandRun> run = read_run(model, std::get<std::string>(file));
+  const Reading<HandRun> run = read_run(model, std::get<std::string>(file), options.run->ends_with(".json"));
   if (!run.value) return usage_error(fmt::format("--run {}: {}", *options.run, run.problem), run.mend);
   if (claims.empty()) {
     claims.resize(model.claims.size());
@@ -70,7 +80,9 @@ CommandResult check_run(const CheckOptions& options, const Settings& settings, c
   if (judgement.unkept) return unkept_result(options, compiled, *judgement.unkept);
   const Status status = any_broken(model, judgement.claims) ? Status::refuted : Status::all_hold;
   if (!settings.json) {
-    return {.output = render(run_page(options, compiled, *run.value, judgement, terminal), terminal),
+    return {.output = render(
+                run_page(options, compiled, std::get<std::string>(file), *run.value, judgement, terminal),
+                terminal),
             .status = status};
   }
   Json json = json_head(status, options.file, compiled);

@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <set>
+#include <vector>
 
 #include "cli/json_run.hpp"
 #include "cli/time_text.hpp"
@@ -49,17 +51,50 @@ std::optional<std::size_t> hand_named(const Model& model, const std::string& nam
   return std::nullopt;
 }
 
+/// Discarded where it is not well formed. `twice`: the first member that its object has already.
+Json parse(std::string_view text, std::string& twice) {
+  std::vector<std::set<std::string>> open;
+  const auto look = [&](int, Json::parse_event_t event, const Json& parsed) {
+    if (event == Json::parse_event_t::object_start) open.emplace_back();
+    if (event == Json::parse_event_t::object_end) open.pop_back();
+    if (event == Json::parse_event_t::key && twice.empty()) {
+      const auto& name = parsed.get_ref<const std::string&>();
+      if (!open.back().insert(name).second) twice = name;
+    }
+    return true;
+  };
+  return Json::parse(text, look, false);
+}
+
 }  // namespace
 
-Reading<HandRun> read_json_run(const Model& model, std::string_view text) {
+bool lacks_tick(std::string_view text) {
   const Json json = Json::parse(text, nullptr, false);
-  if (!json.is_object()) return bad("it begins like JSON, but is not well formed");
+  return json.is_object() && !json.contains(tick_member);
+}
+
+Reading<HandRun> read_json_run(const Model& model, std::string_view text) {
+  if (text.find_first_not_of(" \t\r\n") == std::string_view::npos) return bad("it is empty, and no JSON");
+  std::string twice;
+  const Json json = parse(text, twice);
+  if (json.is_discarded()) return bad("it is to be JSON, and is not well formed");
+  if (!twice.empty()) {
+    return {.problem = fmt::format("the member '{}' stands twice in one object", twice.substr(0, 80)),
+            .mend = "leave one of the two out"};
+  }
+  if (!json.is_object()) return bad("it is JSON, but no object with 'ticks' and 'inputs'");
+  if (json.contains(tick_member) && json[tick_member] != Json(model.tick_us)) {
+    return {.problem = fmt::format(
+                "the run was made for a tick with '{}' {}, but a tick of this design is {}", tick_member,
+                json[tick_member].dump().substr(0, 40), dsl::time_text(1, model.tick_us)),
+            .mend = "give it to the design that it was made for: its times would mean something else here"};
+  }
   if (!json.contains("ticks") || !json.contains("inputs") || !json["inputs"].is_array()) {
     return bad("it has no 'ticks' and 'inputs', so it is no run");
   }
   const std::optional<Value> ticks = whole(json["ticks"], 1, longest_run);
   if (!ticks) return bad(fmt::format("'ticks' is no whole number from 1 to {}", longest_run));
-  HandRun run{.rows = {{0, at_rest(model)}}, .ticks = *ticks};
+  HandRun run{.rows = {{0, at_power_up(model)}}, .ticks = *ticks};
   for (std::size_t index = 0; index < json["inputs"].size(); ++index) {
     const Json& event = json["inputs"][index];
     const bool good = event.is_object() && event.contains("tick") && event.contains("values") &&

@@ -23,7 +23,7 @@ struct Trouble {
 /// Reads line by line; the first trouble ends it.
 class RunReader {
  public:
-  explicit RunReader(const Model& model) : model_(model), inputs_(at_rest(model)) {}
+  explicit RunReader(const Model& model) : model_(model), inputs_(at_power_up(model)) {}
 
   std::optional<Trouble> read(std::string_view line) {
     if (const std::size_t comment = line.find("//"); comment != std::string_view::npos)
@@ -48,7 +48,7 @@ class RunReader {
       return {.problem = "there is no run in it",
               .mend = "write at least one line, for example: at 0 s " + example_move()};
     }
-    if (rows_.empty() || rows_.front().tick > 0) rows_.insert(rows_.begin(), {0, at_rest(model_)});
+    if (rows_.empty() || rows_.front().tick > 0) rows_.insert(rows_.begin(), {0, at_power_up(model_)});
     const Value last = end_.value_or(rows_.back().tick);
     return {.value = HandRun{std::move(rows_), last + 1}};
   }
@@ -78,7 +78,7 @@ class RunReader {
     const Reading<std::vector<Move>> moves = read_moves(model_, rest);
     if (!moves.value) return Trouble{moves.problem, moves.mend};
     for (const Move& move : *moves.value) inputs_[model_.signals[move.signal].input] = move.value;
-    if (rows_.empty() && *tick.value > 0) rows_.push_back({0, at_rest(model_)});
+    if (rows_.empty() && *tick.value > 0) rows_.push_back({0, at_power_up(model_)});
     rows_.push_back({*tick.value, inputs_});
     return std::nullopt;
   }
@@ -123,10 +123,10 @@ std::vector<std::string> moves_of(const Model& model, const HandRun& run, std::s
 
 }  // namespace
 
-Reading<HandRun> read_run(const Model& model, std::string_view text) {
+Reading<HandRun> read_run(const Model& model, std::string_view text, bool json) {
   if (text.starts_with("\xEF\xBB\xBF")) text.remove_prefix(3);
   const std::size_t first = text.find_first_not_of(" \t\r\n");
-  if (first != std::string_view::npos && text[first] == '{') return read_json_run(model, text);
+  if (json || (first != std::string_view::npos && text[first] == '{')) return read_json_run(model, text);
   RunReader reader(model);
   for (std::size_t line = 1; !text.empty(); ++line) {
     const std::size_t end = std::min(text.find('\n'), text.size());

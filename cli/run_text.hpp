@@ -10,9 +10,9 @@
 
 namespace detent::cli {
 
-/// Either form; a text that begins with { is JSON. A problem begins with its place: "line 3: …". That no
-/// assumption is broken is not looked at.
-[[nodiscard]] Reading<HandRun> read_run(const dsl::Model& model, std::string_view text);
+/// Either form; a text that begins with { is JSON, and so is any other where `json` says so. A problem begins
+/// with its place: "line 3: …". That no assumption is broken is not looked at.
+[[nodiscard]] Reading<HandRun> read_run(const dsl::Model& model, std::string_view text, bool json = false);
 
 /// The run in our own form, which read_run() reads back as the same run.
 [[nodiscard]] std::string run_text(const dsl::Model& model, const HandRun& run);

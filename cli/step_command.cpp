@@ -105,6 +105,8 @@ Reading<Command> read_wait(const Model& model, std::string_view text) {
 }
 
 Reading<Command> read_until(const Model& model, std::string_view text) {
+  if (text.ends_with(" within"))
+    return wrong("within which time?", "write for example: until live is on within 5 s");
   const std::size_t within = text.rfind(" within ");
   if (within == std::string_view::npos) return read_wait(model, text);
   const Reading<Value> limit = read_moment(text.substr(within + 8), model.tick_us);
@@ -244,6 +246,12 @@ Reading<Command> read_command(const Model& model, std::string_view text) {
   const std::string_view first = take_word(rest);
   for (const Word& word : words) {
     if (word.text == first) return read_word(model, word.kind, rest);
+  }
+  rest = text;
+  if (const auto hand = take_signal(model, rest, true)) {
+    return wrong(
+        fmt::format("{} is to be what?", model.signals[*hand].name),
+        "write for example: " + move_text(model, {*hand, at_rest(model)[model.signals[*hand].input]}));
   }
   std::vector<std::string> known = all_words();
   for (std::string& name : signal_names(model, true)) known.push_back(std::move(name));

@@ -43,7 +43,7 @@ Session::Session(const dsl::Compiled& compiled)
 
 Session::State Session::fresh() const {
   const Model& of = *compiled_->model;
-  State state{Player(of), at_rest(of), {}, {}, nullptr, 0};
+  State state{Player(of), at_power_up(of), {}, {}, nullptr, 0};
   state.targets.resize(of.circuit.inputs().size());
   state.first.resize(of.claims.size());
   return state;
@@ -206,7 +206,7 @@ std::variant<Passage, Refusal> Session::go(const std::vector<Move>& moves, Value
 // ---- What was done ----
 
 void Session::remember(Done done) {
-  if (undo_.size() == most_undo) undo_.erase(undo_.begin());
+  if (undo_.size() == most_undo) undo_.pop_front();
   undo_.push_back(std::move(done));
   redo_.clear();
 }

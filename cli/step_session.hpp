@@ -2,6 +2,7 @@
 #pragma once
 
 #include <atomic>
+#include <deque>
 #include <functional>
 #include <limits>
 #include <memory>
@@ -63,6 +64,10 @@ class Session {
   /// Where each claim broke first, or was done first.
   [[nodiscard]] const std::vector<std::optional<Value>>& claims() const { return state_.first; }
   [[nodiscard]] const solver::Trace& trace() const { return chronicle_.trace(); }
+  /// The same from a little before this tick on: it takes no time for what was before.
+  [[nodiscard]] solver::Trace trace_since(Value from) const {
+    return chronicle_.since(static_cast<std::size_t>(from));
+  }
   /// What was done so far; only with power.
   [[nodiscard]] HandRun run() const;
 
@@ -121,7 +126,8 @@ class Session {
   std::vector<std::optional<Value>> most_per_tick_;  ///< by input
   State state_;
   Chronicle chronicle_;
-  std::vector<Done> undo_, redo_;
+  std::deque<Done> undo_;
+  std::vector<Done> redo_;
 };
 
 }  // namespace detent::cli

@@ -8,6 +8,7 @@
 #include "cli/interrupt.hpp"
 #include "cli/log_text.hpp"
 #include "cli/run_check.hpp"
+#include "cli/run_json.hpp"
 #include "cli/run_judge.hpp"
 #include "cli/run_text.hpp"
 #include "cli/step_text.hpp"
@@ -23,6 +24,15 @@ using Kind = Command::Kind;
 
 /// From here on Ctrl-C is listened to: what is shorter is over before it could be pressed.
 constexpr Value long_time = 200'000;
+
+/// As a shell takes it for this one word.
+std::string shell_word(const std::string& text) {
+  constexpr const char* plain = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_-./+,:@%=";
+  if (!text.empty() && text.find_first_not_of(plain) == std::string::npos) return text;
+  std::string word = "'";
+  for (const char letter : text) word += letter == '\'' ? std::string("'\\''") : std::string(1, letter);
+  return word + "'";
+}
 
 }  // namespace
 
@@ -116,8 +126,9 @@ Talk::Answer Talk::wait(const Command& command) {
     return shown({{{"  " + words + "."}}});
   }
   const Interrupt interrupt;
-  auto outcome = session_.go({}, command.limit.value_or(no_limit), stop_for(session_.model(), command.wait),
-                             interrupt.flag());
+  // Before power-up there is tick 0 to come first, which takes no time.
+  const Value limit = command.limit ? *command.limit + (session_.powered() ? 0 : 1) : no_limit;
+  auto outcome = session_.go({}, limit, stop_for(session_.model(), command.wait), interrupt.flag());
   const auto* passage = std::get_if<Passage>(&outcome);
   const bool missed = passage != nullptr && !passage->reached && !passage->halted;
   Answer answer = tell(std::move(outcome));
@@ -169,11 +180,13 @@ Talk::Answer Talk::load(const Command& command) {
     return Refusal{fmt::format("'{}' can't be read", command.file),
                    "mind the spelling; the path begins in the folder where detent was started"};
   }
-  Reading<HandRun> run = read_run(session_.model(), std::get<std::string>(file));
+  Reading<HandRun> run =
+      read_run(session_.model(), std::get<std::string>(file), command.file.ends_with(".json"));
   if (!run.value) return Refusal{fmt::format("{}: {}", command.file, run.problem), run.mend};
   const std::string words =
       fmt::format("{}, {}, is loaded, and you stand before its first step.", command.file,
-                  ticks_words(run.value->ticks, session_.model().tick_us));
+                  ticks_words(run.value->ticks, session_.model().tick_us)) +
+      (lacks_tick(std::get<std::string>(file)) ? std::string(" ") + no_tick_words : "");
   session_.load(std::move(*run.value));
   Page page;
   add_paragraph(page, "  ", words, terminal_);
@@ -197,12 +210,12 @@ Talk::Answer Talk::save(const Command& command) {
                      "name a file in a folder that can be written to, on a disk with room"};
   }
   const std::string& file = compiled_.sources.name(0);
-  const std::string how =
-      log ? fmt::format("detent replay {}", file) : fmt::format("detent check {} --run", file);
+  const std::string how = log ? fmt::format("detent replay {}", shell_word(file))
+                              : fmt::format("detent check {} --run", shell_word(file));
   Page page;
   add_paragraph(page, "  ",
                 fmt::format("Saved: {}, {}. To see it again: {} {}", command.file,
-                            ticks_words(run.ticks, session_.model().tick_us), how, command.file),
+                            ticks_words(run.ticks, session_.model().tick_us), how, shell_word(command.file)),
                 terminal_);
   return shown(page);
 }

@@ -8,6 +8,7 @@
 #include "cli/relevance.hpp"
 #include "cli/run_judge.hpp"
 #include "cli/story.hpp"
+#include "cli/time_text.hpp"
 #include "cli/timing.hpp"
 #include "cli/words.hpp"
 
@@ -123,8 +124,9 @@ Page passage_page(const dsl::Compiled& compiled, const Session& session, const P
     add_paragraph(page, indent, "The loaded run is left here; from now on your hands count.", terminal);
   std::vector<StoryLine> lines;
   if (passage.from == 0 && passage.to >= 0) add_power_up(session, lines);
+  const solver::Trace trace = session.trace_since(passage.from);
   std::vector<Moment> moments =
-      find_moments(model, session.trace(), all_signals(model), static_cast<std::size_t>(passage.from));
+      find_moments(model, trace, all_signals(model), static_cast<std::size_t>(passage.from));
   const std::size_t left_out = moments.size() > most_moments ? moments.size() - most_moments : 0;
   if (left_out > 0) {
     moments.erase(moments.begin(), moments.begin() + static_cast<std::ptrdiff_t>(left_out));
@@ -132,13 +134,15 @@ Page passage_page(const dsl::Compiled& compiled, const Session& session, const P
         {"", fmt::format("[{} left out here; diagram and save have them]", count_words(left_out, "moment"))});
   }
   for (Moment& moment : moments) {
-    drop_echoes(model, session.trace(), moment);
+    drop_echoes(model, trace, moment);
     tell_moment(model, moment, lines);
   }
   if (lines.empty() || (!moments.empty() && moments.back().until < passage.to) ||
       (moments.empty() && passage.to > 0)) {
-    lines.push_back(
-        {when_words(session, passage.to), lines.empty() ? "Nothing changes." : "Nothing changes any more."});
+    lines.push_back({when_words(session, passage.to),
+                     lines.empty() ? "Nothing changes."
+                                   : fmt::format("Then nothing changes up to {}.",
+                                                 seconds_words(passage.to, model.tick_us))});
   }
   add_page(page, story_page(lines, indent, terminal));
   for (const Breaking& breaking : passage.breakings) add_breaking(page, compiled, breaking, terminal);

@@ -58,12 +58,18 @@ Reading<Value> on_grid(const Signal& signal, const dsl::CircuitInput& input, Val
 Reading<Value> read_level(const Model& model, const Signal& signal, std::string_view text) {
   const auto [number, unit] = split_unit(text);
   const std::optional<Decimal> decimal = read_decimal(number);
+  const bool exponent =
+      unit.size() > 1 && (unit[0] == 'e' || unit[0] == 'E') && unit.find_first_of("0123456789") <= 2;
   const std::string example = signal.role == SignalRole::hand
                                   ? dsl::to_text(model.circuit.inputs()[signal.input].range.low, signal.sort)
                                   : dsl::to_text(0, signal.sort);
   if (!decimal) {
     return wrong(fmt::format("{} is no level of {}", quoted(text), signal.name),
                  fmt::format("write a number with its unit, for example {}", example));
+  }
+  if (exponent) {
+    return wrong(fmt::format("{} is no plain number", quoted(text)),
+                 fmt::format("write it without an exponent, for example {}", example));
   }
   if (!unit.empty() && unit != signal.sort.unit) {
     return wrong(fmt::format("{} is {}, but {} is meant in {}", quoted(text), "in another unit", signal.name,
@@ -190,6 +196,12 @@ std::vector<Value> at_rest(const Model& model) {
     const bool has_zero = input.range.low <= 0 && input.range.high >= 0 && input.range.low % input.step == 0;
     values.push_back(has_zero ? 0 : input.range.low);
   }
+  return values;
+}
+
+std::vector<Value> at_power_up(const Model& model) {
+  std::vector<Value> values = at_rest(model);
+  if (model.power_up_choice) values[model.signals[*model.power_up_choice].input] = 1;
   return values;
 }
 

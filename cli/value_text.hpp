@@ -48,4 +48,8 @@ struct Move {
 /// there, at its first position, at 0, or at its lowest where it has no 0.
 [[nodiscard]] std::vector<dsl::Value> at_rest(const dsl::Model& model);
 
+/// The same for what nobody speaks of at power-up: where the design leaves it open, edges count then, as they
+/// do in a design that says nothing (dsl/README.md).
+[[nodiscard]] std::vector<dsl::Value> at_power_up(const dsl::Model& model);
+
 }  // namespace detent::cli

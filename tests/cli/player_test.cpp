@@ -169,6 +169,9 @@ TEST_CASE("mistakes in a run are told with their line and the mend") {
            {"end 1 s\nat 2 s nudge pressed", "line 2: something stands behind", "last line"},
            {"nudge pressed", "line 1: 'nudge' begins no line", "at, end, tick"},
            {"{", "not well formed", "NAME.run.json"},
+           {"{\"ticks\": 3, \"ticks\": 4, \"inputs\": []}", "'ticks' stands twice", "leave one"},
+           {"{\"ticks\": 3, \"tick_us\": 7, \"inputs\": []}", "made for a tick with 'tick_us' 7", "design"},
+           {"{\"ticks\": 3, \"tick_us\": \"x\", \"inputs\": []}", "made for a tick", "design"},
            {"{\"ticks\": 3}", "it is no run", "NAME.run.json"},
            {"{\"ticks\": 0, \"inputs\": []}", "'ticks' is no whole number", "NAME.run.json"},
            {"{\"ticks\": 99999999999999999999, \"inputs\": []}", "'ticks' is no whole number",
@@ -186,6 +189,8 @@ TEST_CASE("mistakes in a run are told with their line and the mend") {
     CHECK(read.problem.find(row.problem) != std::string::npos);
     CHECK(read.mend.find(row.mend) != std::string::npos);
   }
+  CHECK(cli::read_run(*boat.model, "[1]", true).problem.find("no object") != std::string::npos);
+  CHECK(cli::read_run(*boat.model, " ", true).problem.find("empty") != std::string::npos);
   CHECK_FALSE(cli::read_run(*boat.model, "{\"a\":" + deep).value.has_value());
   CHECK_FALSE(cli::read_run(*boat.model, std::string("at 0 s\0thrust 4 %", 17)).value.has_value());
 }

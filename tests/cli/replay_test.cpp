@@ -380,6 +380,32 @@ TEST_CASE("logs that can't be used are told by row and column, with the mend") {
             "no column of the log is called 'ch9'",
             "the columns are"},
            {head + "0,0,safe,-100,off\n", {"--scale", "guard=0..1:0..1"}, "guard is no level", "--words"},
+           {head + "0,0,safe,-100,off\n",
+            {"--scale", "jet=0..1:0..1", "--scale", "jet=0..1:0..2"},
+            "jet is scaled twice",
+            "leave one"},
+           {head + "0,0,safe,-100,off\n",
+            {"--words", "guard=0..5:safe,5..9:run"},
+            "'0..5' and '5..9' can mean the same cell",
+            "part them"},
+           {head + "0,0,safe,-100,off\n",
+            {"--words", "guard=a:safe,a:run"},
+            "can mean the same cell",
+            "part"},
+           {head + "0,0,safe,-100,off\n", {"--words", "guard=9..5:safe"}, "no range that holds", "900..1300"},
+           {head + "0,0,safe,-100,off\n", {"--words", "guard=..5:safe"}, "no range that holds", "900..1300"},
+           {head + "0,0,safe,-100,off\n",
+            {"--still", "guard=run"},
+            "--still: guard has a column in the log",
+            "leave --still out"},
+           {"time s,guard,lit\n0,safe,off\n",
+            {"--still", "thrust=1 %", "--still", "thrust=2 %"},
+            "thrust is told twice",
+            "leave one"},
+           {head + "0,100.4,safe,-100,off\n",
+            {},
+            "'100.4' is beyond what thrust can be",
+            "--tolerance-level"},
            {head + "0,0,safe,-100,off\n", {"--scale", "jet=5..5:0..1"}, "no two pairs of levels", "--scale"},
            {head + "0,0,safe,-100,off\n",
             {"--scale", "jet=1..2:0..1 V"},
@@ -417,8 +443,9 @@ TEST_CASE("a line of a hundred megabytes is refused in little memory") {
   const Folder folder;
   const std::string design = folder.write("lamp.detent", lamp);
   const ProcessResult result = run_shell(
-      "ulimit -v 400000; (printf 'time s,thrust,guard\\n0,'; head -c 100000000 /dev/zero | tr '\\0' 1; echo "
-      ",safe) | "
+      "ulimit -v 400000; (printf 'time s,thrust,guard,lit\\n0,'; head -c 100000000 /dev/zero | tr '\\0' 1; "
+      "echo "
+      ",safe,off) | "
       "$DETENT replay " +
       design + " -");
   CHECK(result.status == 2);
@@ -445,7 +472,7 @@ TEST_CASE("a hundred thousand rows fit into little memory") {
 TEST_CASE("a reader that goes away is no reason to complain") {
   const Folder folder;
   const std::string design = folder.write("lamp.detent", lamp);
-  const std::string log = folder.write("a.csv", "time s,thrust,guard\n0,0,safe\n");
+  const std::string log = folder.write("a.csv", "time s,thrust,guard,lit\n0,0,safe,off\n");
   const ProcessResult result = run_shell("$DETENT replay " + design + " " + log + " | true");
   CHECK(result.errors.empty());
 }

@@ -154,7 +154,11 @@ TEST_CASE("commands that can't be done end a script with the line and the mend")
   for (const Row& row : std::initializer_list<Row>{
            {"frobnicate", "line 1: 'frobnicate' is no input and no command", "help lists"},
            {"\n\nshwo", "line 3: 'shwo' is no input", "did you mean 'show'"},
-           {"thrust", "'thrust' is no input and no command", ""},
+           {"thrust", "thrust is to be what?", "thrust 0 %"},
+           {"guard", "guard is to be what?", "guard safe"},
+           {"thrust 1e400 %", "'1e400 %' is no plain number", "without an exponent"},
+           {"thrust 1e9", "'1e9' is no plain number", "without an exponent"},
+           {"until never_fast breaks within", "within which time?", "within 5 s"},
            {"thrust 101 %", "no such level", "-100 % to 100 %"},
            {"thrust 40 V", "another unit", "-100 %"},
            {"thrust nan", "is no level of thrust", "-100 %"},
@@ -228,7 +232,96 @@ TEST_CASE("no command at all is a good end; so is a reader that goes away") {
             .errors.empty());
   CHECK(run_detent({"step", "-"}).status == 2);
   CHECK(run_detent({"step", design, "--claim", "nope"}).status == 2);
-  CHECK(run_shell("$DETENT step " + design + " <&-").status == 0);
+  const auto ends = [&](const std::string& streams, const char* what, const ProcessWishes& wishes = {}) {
+    const ProcessResult result = run_shell("$DETENT step " + design + streams, wishes);
+    INFO(streams << '\n' << result.errors);
+    CHECK(result.status == 2);
+    CHECK(has(result.errors, what));
+    CHECK(has(result.errors, "mend:"));
+  };
+  ends(" <&-", "standard input: it is closed");
+  ends(" < /", "standard input: Is a directory");
+  ends(" >&-", "standard output: it is closed", {.input = "power on"});
+  ends(" >/dev/full", "standard output: No space left", {.input = "power on"});
+  // What lies beyond a limit is refused, not left out.
+  ends("", "line 2: the line is longer than 64 KiB",
+       {.input = "power on\n" + std::string(65'537, ' ') + "frobnicate\n"});
+  CHECK(step(design, std::string(65'528, ' ') + "power on\n").status == 0);
+}
+
+TEST_CASE("time before power-up, and what is said of time in which nothing changes") {
+  const std::string boat = DETENT_SOURCE_DIR "/specs/boat/pump_jet.detent";
+  const ProcessResult in_time = step(boat, "thrust -100 %\nuntil settled is on within 500 ms\n");
+  CHECK(has(in_time.output, "settled goes on"));
+  CHECK_FALSE(has(in_time.output, "has not come"));
+  CHECK(has(step(boat, "thrust -100 %\nuntil settled is on within 450 ms\n").output, "has not come"));
+  const ProcessResult later = step(boat, "thrust -100 %\n450 ms\n50 ms\n");
+  CHECK(has(later.output, "nothing changes up to 0.45 s"));
+  CHECK(has(later.output, "0.5 s, tick 10  The design: settled goes on."));
+}
+
+TEST_CASE("where a design leaves it open, edges count at power-up, for every command, and that is said") {
+  const Folder folder;
+  const std::string design = folder.write("either.detent", R"(tick 20 ms
+power_up edges either
+button key
+latch seen set rises(key) reset not key
+output lamp = seen
+claim dark: never lamp
+)");
+  const std::string held = folder.write("a.run", "at 0 s key pressed\nend 1 s\n");
+  const ProcessResult run = run_detent({"check", design, "--run", held});
+  CHECK(run.status == 1);
+  CHECK(has(run.output, "in this run they are"));
+  const std::string other = folder.write("b.run", "at 0 s key pressed, edges at power-up ignored\nend 1 s\n");
+  CHECK(run_detent({"check", design, "--run", other}).status == 0);
+  const ProcessResult stepped = step(design, "key pressed; power on");
+  CHECK(has(stepped.output, "leaves open whether edges at power-up count"));
+  CHECK(has(stepped.output, "BROKEN at 0 s  dark"));
+  CHECK_FALSE(has(step(design, "key pressed, edges at power-up ignored; power on").output, "BROKEN"));
+  const std::string log = folder.write("a.csv", "time s,key,lamp\n0,pressed,on\n1,pressed,on\n");
+  CHECK(has(run_detent({"replay", design, log}).output, "The same in the whole log: lamp"));
+}
+
+TEST_CASE("a run as JSON says its tick, and is refused by a design with another") {
+  const Folder folder;
+  const std::string proofs = folder.write("x", "") + ".proofs";
+  CHECK(run_detent({"check", kept_alive, "--claim", "window_closes", "--evidence", proofs}).status == 1);
+  std::ifstream stream(proofs + "/window_closes.run.json");
+  nlohmann::json run = nlohmann::json::parse(stream);
+  CHECK(run["tick_us"] == 50'000);
+  run["tick_us"] = 20'000;
+  const ProcessResult other =
+      run_detent({"check", kept_alive, "--run", folder.write("a.run.json", run.dump())});
+  CHECK(other.status == 2);
+  CHECK(has(other.errors, "'tick_us' 20000"));
+  run.erase("tick_us");
+  const ProcessResult none =
+      run_detent({"check", kept_alive, "--run", folder.write("b.run.json", run.dump())});
+  CHECK(none.status == 1);
+  CHECK(has(none.output, "does not say for which tick"));
+  CHECK(has(run_detent({"check", kept_alive, "--run", folder.write("c.run.json", "")}).errors, "JSON"));
+}
+
+TEST_CASE("the way to see a saved file again can be given to a shell") {
+  const Folder folder;
+  const std::string design = folder.write("it's.detent", tools);
+  const ProcessResult result = step(design, "power on; save " + folder.at("my run.run"));
+  INFO(result.output);
+  CHECK(has(result.output, "it'\\''s.detent'"));
+  CHECK(has(result.output, "my run.run'"));
+}
+
+TEST_CASE("a step takes no longer for all that was done before") {
+  const Folder folder;
+  const std::string design =
+      folder.write("key.detent", "tick 20 ms\nbutton key\noutput lamp = key\nclaim can: possible lamp\n");
+  std::string commands = "power on\n";
+  for (int i = 0; i < 20'000; ++i) commands += "key pressed; key released\n";
+  // Half a second here; a minute where every step copies what was before.
+  const ProcessResult result =
+      run_detent({"step", design}, {.input = commands, .limit = std::chrono::seconds(20)});
+  CHECK(result.status == 0);
 }
 
 TEST_CASE("a button may be called like a command") {
