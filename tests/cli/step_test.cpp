@@ -306,7 +306,7 @@ TEST_CASE("a run as JSON says its tick, and is refused by a design with another"
 TEST_CASE("the way to see a saved file again can be given to a shell") {
   const Folder folder;
   const std::string design = folder.write("it's.detent", tools);
-  const ProcessResult result = step(design, "power on; save " + folder.at("my run.run"));
+  const ProcessResult result = step(design, "power on; save " + folder.write("x", "") + ".my run.run");
   INFO(result.output);
   CHECK(has(result.output, "it'\\''s.detent'"));
   CHECK(has(result.output, "my run.run'"));
