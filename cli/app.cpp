@@ -12,6 +12,7 @@
 #include "cli/cmd_compare.hpp"
 #include "cli/cmd_faults.hpp"
 #include "cli/cmd_gaps.hpp"
+#include "cli/cmd_new.hpp"
 #include "cli/cmd_recheck.hpp"
 #include "cli/cmd_show.hpp"
 #include "cli/cmd_tune.hpp"
@@ -35,6 +36,7 @@ struct CommandLine {
   CLI::App* faults = nullptr;
   CLI::App* gaps = nullptr;
   CLI::App* tune = nullptr;
+  CLI::App* new_design = nullptr;
   CheckOptions check_options;
   CompareOptions compare_options;
   ShowOptions show_options;
@@ -43,6 +45,7 @@ struct CommandLine {
   FaultsOptions faults_options;
   StudyOptions gaps_options;
   TuneOptions tune_options;
+  NewOptions new_options;
 };
 
 void describe_common(CLI::App& command, CommonOptions& options) {
@@ -111,6 +114,12 @@ void describe_tune(CommandLine& line) {
   line.tune->add_flag("--statistics", options.statistics)->disable_flag_override();
 }
 
+void describe_new(CommandLine& line) {
+  line.new_design = line.app.add_subcommand("new");
+  line.new_design->add_option("--from", line.new_options.from);
+  line.new_design->add_option("-o,--output", line.new_options.file);
+}
+
 void describe(CommandLine& line) {
   line.app.set_version_flag("--version", "");
   describe_check(line);
@@ -128,6 +137,7 @@ void describe(CommandLine& line) {
   line.recheck->add_option("--timeout", line.recheck_options.timeout);
   describe_studies(line);
   describe_tune(line);
+  describe_new(line);
 }
 
 std::string help_for(const CommandLine& line) {
@@ -139,6 +149,7 @@ std::string help_for(const CommandLine& line) {
   if (line.faults->parsed()) return faults_help();
   if (line.gaps->parsed()) return gaps_help();
   if (line.tune->parsed()) return tune_help();
+  if (line.new_design->parsed()) return new_help();
   return general_help();
 }
 
@@ -151,6 +162,7 @@ std::string command_of(const CommandLine& line) {
   if (line.faults->parsed()) return "faults";
   if (line.gaps->parsed()) return "gaps";
   if (line.tune->parsed()) return "tune";
+  if (line.new_design->parsed()) return "new";
   return "";
 }
 
@@ -196,12 +208,14 @@ CommandResult unexpected(const CommandLine& line, const std::vector<std::string>
   if (seen.size() > 1 && seen.front() == '-') return unknown_option(line, seen);
   const std::string command = command_of(line);
   if (command.empty()) {
-    return usage_error(fmt::format("there is no command '{}'", seen),
-                       near_mend(seen, {"check", "compare", "why", "faults", "gaps", "tune", "recheck", "show"},
-                                 fmt::format("to check a design, write: detent check {}", seen)));
+    return usage_error(
+        fmt::format("there is no command '{}'", seen),
+        near_mend(seen, {"check", "compare", "why", "faults", "gaps", "tune", "recheck", "show", "new"},
+                  fmt::format("to check a design, write: detent check {}", seen)));
   }
   const std::string mend =
-      command == "show"
+      command == "new" ? fmt::format("write: detent new --from {}", seen)
+      : command == "show"
           ? "write: detent show FILE signals, tree or circuit"
           : "name one file or folder; a value with a blank needs quotes, as in --within \"20 s\"";
   return usage_error(fmt::format("'{}' is one word too many", seen), mend);
@@ -236,6 +250,8 @@ std::string example_of(const std::string& option) {
       {"--only", "--only patience"},     {"--step", "--step \"100 ms\""},
       {"--together", "--together patience rest"},
       {"--solver", "--solver cvc5"},
+      {"--from", "--from emergency_stop"},
+      {"-o", "-o my_stop.detent"},
   };
   const auto found = examples.find(option);
   return found == examples.end() ? option : found->second;
@@ -293,6 +309,7 @@ CommandResult dispatch(CommandLine& line) {
   if (line.faults->parsed()) return faults(line.faults_options);
   if (line.gaps->parsed()) return gaps(line.gaps_options);
   if (line.tune->parsed()) return tune(line.tune_options);
+  if (line.new_design->parsed()) return new_design(line.new_options);
   return {.errors = general_help(), .status = Status::input_wrong};
 }
 

@@ -133,8 +133,9 @@ std::string only_after_words(const Break& at) {
 }
 
 std::string only_while_words(const Break& at) {
-  return fmt::format("{}, which is allowed only while {}, but {}", at.p.holding(), at.q.clause(),
-                     at.q.named_instead());
+  const bool edge = at.q.fact() && at.q.fact()->edge;
+  return fmt::format("{}, which is allowed only {} {}, but {}", at.p.holding(),
+                     edge ? "in the moment in which" : "while", at.q.clause(), at.q.named_instead());
 }
 
 std::string lasts_at_least_words(const Break& at) {

@@ -25,6 +25,9 @@ broken, by the shortest run there is, told so that you can act it out.
   detent tune FILE      for which values of each tunable all claims hold
   detent recheck FOLDER --solver COMMAND
                         let another solver confirm the proofs
+  detent new --from FUNCTION
+                        begin a design from a safety function; detent new
+                        lists them
   detent show FILE      list what was read: signals, syntax tree or circuit
   detent --version      this program's version, and the solver's
   detent COMMAND --help every option of a command
@@ -200,6 +203,26 @@ std::string show_help() {
 
 Example:
   detent show boat.detent circuit
+)";
+}
+
+std::string new_help() {
+  return R"(detent new [--from FUNCTION [-o FILE]]: begin with a safety function
+
+  Without --from the safety functions that come with detent are listed, with a
+  line each.
+
+  --from FUNCTION       write this one as a design of your own, to be changed
+  -o, --output FILE     the file to write; if not said, FUNCTION.detent in this
+                        folder. A file that is there already is left alone.
+                        - writes to standard output
+  -h, --help            this text
+
+What is written stands alone and checks as it is. It is an example of a
+function, not a proof of your machine.
+
+Example:
+  detent new --from emergency_stop -o my_stop.detent
 )";
 }
 

@@ -45,6 +45,11 @@ struct TuneOptions : CommonOptions {
   bool statistics = false;
 };
 
+struct NewOptions {
+  std::optional<std::string> from = {};  ///< a safety function
+  std::optional<std::string> file = {};  ///< to be written; "-" is standard output
+};
+
 struct ShowOptions {
   std::string file;
   std::string what = "signals";

@@ -77,6 +77,9 @@ std::string PieceWords::instead() const {
 
 std::string PieceWords::named_instead() const {
   if (!fact_) return text_ + (is_true_ ? " is true" : " is false");
+  const bool not_now = fact_->edge && !is_true_ && now(fact_->signal) == fact_->target;
+  if (not_now && trace_->ticks() == 1) return state() + " from power-up on";
+  if (not_now) return fmt::format("{} has been {} for longer", spoken_name(signal()), fact_->being);
   return state();
 }
 

@@ -21,7 +21,7 @@ output jet = thrust when live else -100 %
 claim piece: always )";
 
 struct Spoken {
-  std::string holding, clause, past, wish, ban, instead;
+  std::string holding, clause, past, wish, ban, instead, named_instead;
 };
 
 /// Tick 0: everything at rest; tick 1: guard to run, thrust up, the link lost; the last tick: the link is
@@ -33,8 +33,8 @@ Spoken spoken(const std::string& piece) {
       model, 2, {{0, "thrust", 0}, {0, "limit", 0}, {0, "radio", 1}, {1, "radio", 0}, {1, "guard", 1}});
   const solver::Trace trace = solver::replay(model.circuit, run);
   const cli::PieceWords words(model, trace, model.claims[0].first);
-  return {words.holding(),    words.clause(),  words.past(),
-          words.wish("must"), words.ban(true), words.instead()};
+  return {words.holding(), words.clause(),  words.past(),         words.wish("must"),
+          words.ban(true), words.instead(), words.named_instead()};
 }
 
 }  // namespace
@@ -59,6 +59,12 @@ TEST_CASE("states and edges of conditions, buttons, switches, stages and links a
   CHECK(spoken("radio is lost").wish == "the radio link must be lost");
   CHECK(spoken("falls(radio is lost)").holding == "the radio link has just come back");
   CHECK(spoken("falls(radio is lost)").clause == "the radio link comes back");
+}
+
+TEST_CASE("an edge that is over is not said to be there") {
+  CHECK(spoken("falls(stop)").named_instead == "stop has been released for longer");
+  CHECK(spoken("rises(stop)").named_instead == "stop is released");
+  CHECK(spoken("rises(live)").named_instead == "live has just gone on");
 }
 
 TEST_CASE("comparisons are said with what is there instead") {

@@ -5,6 +5,9 @@
 // "never 3" first fails in a run of 4 states (k = 3): computed by enumeration.
 // The counters whose bad state can't be reached are the usual cases for k-induction (Sheeran, Singh,
 // Stalmarck, FMCAD 2000), values computed by enumeration: here they must not be refuted.
+//
+// Checked: bounded model checking: the two-bit counter fails at k = 3 | Biere, Cimatti, Clarke, Zhu, TACAS
+// 1999 | the example's kind from memory; values computed by enumeration
 #include "tests/support/catch.hpp"
 #include "tests/support/pinned.hpp"
 

@@ -9,6 +9,10 @@
 //   F_TRIG  Q = not CLK and not M, then M := not CLK   CLK false at the first call gives one Q
 //   CTU     R -> CV = 0, else a rising CU counts; Q = CV >= PV
 // How far CV may run (PVmax) is left to the implementation there; here it is the counter's upper end.
+//
+// Checked: bistables SR and RS, edges R_TRIG and F_TRIG, counter CTU: bodies and rows | IEC 61131-3, Ed. 2
+// (2003), 2.5.2.3, Tables 34 to 36; Ed. 3 (2013), 6.6.3.5, Tables 43 to 45 | as reproduced in secondary
+// sources; rows computed from the bodies
 #include <fmt/format.h>
 
 #include "tests/support/catch.hpp"

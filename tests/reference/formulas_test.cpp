@@ -3,6 +3,10 @@
 // Source: the formulas of linear temporal logic, with past operators and time bounds, that define the forms
 // (dsl/tree.hpp); globally, until and weak until as on the pattern authors' page (Dwyer, Avrunin, Corbett,
 // ICSE 1999, read), bounded operators as in Konrad and Cheng, ICSE 2005 (as listed in secondary sources).
+//
+// Checked: every claim form against its temporal formula, on all rows up to six ticks | Dwyer, Avrunin,
+// Corbett, ICSE 1999; Konrad, Cheng, ICSE 2005 | the authors' page read; the second as listed in secondary
+// sources
 #include <fmt/format.h>
 
 #include "solver/interpreter.hpp"

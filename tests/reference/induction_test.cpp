@@ -5,6 +5,9 @@
 //   0 .. 7 and 8 .. 15 each in a circle: provable first at k = 8.
 // The values were computed by enumeration, and are again here. k counts the good states in a row after which
 // the next one must be good too; Induction::prove counts that next one as well.
+//
+// Checked: k-induction: two counters of four bits, provable first at k = 3 and k = 8 | Sheeran, Singh,
+// Stalmarck, FMCAD 2000 | the rule as reproduced in secondary sources; values computed by enumeration
 #include <z3++.h>
 
 #include <array>

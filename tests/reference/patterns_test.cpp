@@ -8,6 +8,10 @@
 //
 // Real-time patterns: Konrad, Cheng, "Real-time specification patterns", ICSE 2005, as listed in secondary
 // sources; answers computed or derived from the formulas.
+//
+// Checked: the two published forms of precedence, and the real-time patterns, on rows with known answers |
+// Dwyer, Avrunin, Corbett, ICSE 1999; Konrad, Cheng, ICSE 2005 | the authors' page read; the second as listed
+// in secondary sources; answers computed
 #include <fmt/format.h>
 
 #include "tests/support/catch.hpp"

@@ -7,6 +7,10 @@
 // that is still there at its end; TOF before any rise) the row takes: not started again, and 0.
 //
 // The elapsed time ET has no counterpart in the language, so it is not compared.
+//
+// Checked: timers TP, TON and TOF: rows, and rules over all runs | IEC 61131-3, Ed. 2 (2003), 2.5.2.3, Tables
+// 37 and 38; Ed. 3 (2013), 6.6.3.5, Table 46 and Figure 15 | as reproduced in secondary sources; rows
+// computed by enumeration; what the diagrams leave open is this project's reading
 #include <fmt/format.h>
 
 #include "solver/interpreter.hpp"

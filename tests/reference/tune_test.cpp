@@ -2,6 +2,9 @@
 // Fischer's mutual exclusion: safe exactly if B > A (tests/reference/fischer_test.cpp names the sources).
 // The railroad gate: lowering and closing together may take 2 min at most
 // (tests/reference/railroad_test.cpp); on a grid of q the sum may be q over that and not 2 q (derived there).
+//
+// Checked: regions of two delays: Fischer's protocol, the railroad gate | as for these two alone | as for
+// these two alone
 #include <cstdlib>
 
 #include "solver/interpreter.hpp"

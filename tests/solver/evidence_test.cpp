@@ -11,8 +11,6 @@
 #include <string>
 #include <vector>
 
-#include "cli/reader.hpp"
-#include "dsl/front.hpp"
 #include "solver/forever.hpp"
 #include "solver/smtlib.hpp"
 #include "tests/support/catch.hpp"
@@ -47,14 +45,6 @@ std::vector<Proof> proofs_of(const dsl::Model& model, std::chrono::seconds patie
     if (verdict.proof) proofs.push_back(std::move(*verdict.proof));
   }
   return proofs;
-}
-
-std::vector<std::string> spec_files() {
-  std::vector<std::string> paths;
-  for (const auto& entry : fs::recursive_directory_iterator(DETENT_SOURCE_DIR "/specs")) {
-    if (entry.path().extension() == ".detent") paths.push_back(entry.path().lexically_normal().string());
-  }
-  return paths;
 }
 
 const char* const three_steps = R"(tick 20 ms
@@ -155,21 +145,6 @@ class Evidence {
 };
 
 }  // namespace
-
-TEST_CASE("Both solvers confirm every proof of the designs that come with the tool", "[evidence]") {
-  const std::vector<std::string> others = solvers();
-  std::size_t confirmed = 0;
-  for (const std::string& path : spec_files()) {
-    const dsl::Compiled compiled = dsl::compile(path, cli::file_reader(path));
-    if (!compiled.model || compiled.model->claims.empty()) continue;
-    INFO(path);
-    const std::vector<Proof> proofs = proofs_of(*compiled.model, std::chrono::seconds(60));
-    CHECK(objection(others, *compiled.model, proofs).empty());
-    confirmed += proofs.size();
-  }
-  CHECK(confirmed >= 40);
-  WARN(confirmed << " proofs, " << others.size() << " solvers");
-}
 
 TEST_CASE("Both solvers confirm every proof of forty random designs", "[evidence]") {
   const std::vector<std::string> others = solvers();

@@ -125,7 +125,7 @@ ExaminedSpec examine(const std::string& path, const dsl::FileReader& read) {
   ExaminedSpec spec{.path = path};
   const dsl::Compiled compiled = dsl::compile(path, read);
   const std::string_view text = compiled.sources.size() == 0 ? "" : compiled.sources.text(0);
-  spec.beginning = std::string(text.substr(0, text.find('\n')));
+  spec.text = std::string(text);
   for (std::uint32_t file = 1; file < compiled.sources.size(); ++file) {
     spec.includes.push_back(compiled.sources.name(file));
   }

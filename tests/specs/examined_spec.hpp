@@ -15,7 +15,7 @@ struct ExaminedSpec {
   std::vector<std::string> includes = {};
   std::vector<std::string> claims = {};  ///< name, sentence and wording of each
   Expectations expected = {};
-  std::string beginning = {};              ///< the first line
+  std::string text = {};                   ///< of the file itself
   std::vector<std::string> problems = {};  ///< each in words; none: all is as the file says
   double seconds = 0;                      ///< that the check took
 };

@@ -5,6 +5,7 @@
 #include <atomic>
 #include <filesystem>
 #include <map>
+#include <regex>
 #include <set>
 #include <thread>
 #include <vector>
@@ -13,20 +14,12 @@
 #include "tests/specs/examined_spec.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/compiled.hpp"
+#include "tests/support/shipped.hpp"
 
 using namespace detent;
 using namespace detent::test;
 
 namespace {
-
-std::vector<std::string> spec_files() {
-  std::vector<std::string> paths;
-  for (const auto& entry : std::filesystem::recursive_directory_iterator(DETENT_SOURCE_DIR "/specs")) {
-    if (entry.path().extension() == ".detent") paths.push_back(entry.path().lexically_normal().string());
-  }
-  std::sort(paths.begin(), paths.end());
-  return paths;
-}
 
 std::vector<ExaminedSpec> examine_all(const std::vector<std::string>& paths) {
   std::vector<ExaminedSpec> specs(paths.size());
@@ -44,7 +37,7 @@ std::vector<ExaminedSpec> examine_all(const std::vector<std::string>& paths) {
 
 /// The check takes a while, so that all cases here share one.
 const std::vector<ExaminedSpec>& specs() {
-  static const std::vector<ExaminedSpec> all = examine_all(spec_files());
+  static const std::vector<ExaminedSpec> all = examine_all(shipped_files());
   return all;
 }
 
@@ -56,9 +49,41 @@ bool is_flawed(const ExaminedSpec& spec) {
   return std::filesystem::path(spec.path).filename().string().rfind("flaw_", 0) == 0;
 }
 
+bool is_in(const ExaminedSpec& spec, const std::string& folder) {
+  return std::filesystem::path(spec.path).parent_path().filename() == folder;
+}
+
+std::set<std::string> expected_to_fall(const ExaminedSpec& spec) {
+  std::set<std::string> claims;
+  for (const Expectation& one : spec.expected.verdicts) {
+    if (one.verdict.rfind("refuted", 0) == 0) claims.insert(one.claim);
+  }
+  return claims;
+}
+
 bool expects_refutation(const ExaminedSpec& spec) {
-  return std::any_of(spec.expected.verdicts.begin(), spec.expected.verdicts.end(),
-                     [](const Expectation& one) { return one.verdict.rfind("refuted", 0) == 0; });
+  return !expected_to_fall(spec).empty();
+}
+
+/// The claims that a function is said not to fulfil: "// Lacks NAME: why" in its opening comment.
+std::set<std::string> said_to_lack(const ExaminedSpec& spec) {
+  static const std::regex form("(?:^|\n)// Lacks (\\w+): ");
+  std::set<std::string> claims;
+  for (std::sregex_iterator at(spec.text.begin(), spec.text.end(), form), end; at != end; ++at)
+    claims.insert((*at)[1].str());
+  return claims;
+}
+
+/// A mistake as README.md lists it.
+std::string row_for(const ExaminedSpec& spec) {
+  static const std::regex title("\\ndesign \"Mistake: (.*)\"");
+  std::smatch found;
+  if (!std::regex_search(spec.text, found, title)) return "no title";
+  return fmt::format("| `{}` | {} |\n", std::filesystem::path(spec.path).stem().string(), found[1].str());
+}
+
+bool has(const ExaminedSpec& spec, const std::string& words) {
+  return spec.text.find(words) != std::string::npos;
 }
 
 const char* const two_claims = R"(tick 20 ms
@@ -78,7 +103,7 @@ std::vector<std::string> differences_of(const std::string& expectations) {
 }  // namespace
 
 TEST_CASE("Every design has the verdicts that stand in it") {
-  REQUIRE(specs().size() >= 17);
+  REQUIRE(specs().size() >= 50);
   for (const ExaminedSpec& spec : specs()) {
     INFO(spec.path << "\n" << fmt::format("{}", fmt::join(spec.problems, "\n")));
     CHECK(spec.problems.empty());
@@ -103,12 +128,49 @@ TEST_CASE(
   for (const ExaminedSpec& spec : specs()) {
     if (!is_flawed(spec)) continue;
     INFO(spec.path);
-    CHECK(spec.beginning.rfind("// FLAW: ", 0) == 0);
+    CHECK(spec.text.rfind("// FLAW: ", 0) == 0);
     CHECK(expects_refutation(spec));
     REQUIRE(safe[folder_of(spec)].size() == 1);
     CHECK(safe[folder_of(spec)].front()->claims == spec.claims);
     CHECK_FALSE(expects_refutation(*safe[folder_of(spec)].front()));
   }
+}
+
+TEST_CASE("Only flaws, mistakes, and functions that say so have a claim that falls") {
+  for (const ExaminedSpec& spec : specs()) {
+    if (is_flawed(spec) || is_in(spec, "mistakes")) continue;
+    INFO(spec.path);
+    CHECK(expected_to_fall(spec) == said_to_lack(spec));
+  }
+}
+
+TEST_CASE("Every safety function names its source, and has a title for the list") {
+  std::size_t functions = 0;
+  for (const ExaminedSpec& spec : specs()) {
+    if (!is_in(spec, "functions") && !is_in(spec, "guards")) continue;
+    INFO(spec.path);
+    CHECK(has(spec, "\n// Source: "));
+    CHECK(has(spec, "\ndesign \""));
+    ++functions;
+  }
+  CHECK(functions >= 16);
+}
+
+TEST_CASE("Every mistake says what people think, what happens and how it is mended, and falls by one claim") {
+  const std::string readme = shipped_text("../README.md");
+  std::size_t mistakes = 0;
+  for (const ExaminedSpec& spec : specs()) {
+    if (!is_in(spec, "mistakes")) continue;
+    INFO(spec.path);
+    CHECK(spec.text.rfind("// MISTAKE: ", 0) == 0);
+    CHECK(has(spec, "\n// People think: "));
+    CHECK(has(spec, "\n// What happens: "));
+    CHECK(has(spec, "\n// Mend: "));
+    CHECK(expected_to_fall(spec).size() == 1);
+    CHECK(readme.find(row_for(spec)) != std::string::npos);
+    ++mistakes;
+  }
+  CHECK(mistakes >= 20);
 }
 
 TEST_CASE("A wrong, missing or needless expectation is noticed") {

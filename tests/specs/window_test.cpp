@@ -4,6 +4,9 @@
 // stands at -100 % in the very tick in which the lock is thrown. Source: common practice, no source; about
 // one pulse every 20 ms and -100 % for a closed throttle are common practice likewise. Each is looked at
 // twice: on the interpreter, and as claims that Z3 is asked about.
+//
+// Checked: an unlock window of 8 s at 20 ms a tick, a lock in the very tick | none | common practice, no
+// source
 #include <fmt/format.h>
 
 #include <fstream>
