@@ -12,6 +12,7 @@
 #include "cli/cmd_compare.hpp"
 #include "cli/cmd_faults.hpp"
 #include "cli/cmd_gaps.hpp"
+#include "cli/cmd_lesson.hpp"
 #include "cli/cmd_new.hpp"
 #include "cli/cmd_recheck.hpp"
 #include "cli/cmd_show.hpp"
@@ -37,6 +38,7 @@ struct CommandLine {
   CLI::App* gaps = nullptr;
   CLI::App* tune = nullptr;
   CLI::App* new_design = nullptr;
+  CLI::App* lesson = nullptr;
   CheckOptions check_options;
   CompareOptions compare_options;
   ShowOptions show_options;
@@ -46,6 +48,7 @@ struct CommandLine {
   StudyOptions gaps_options;
   TuneOptions tune_options;
   NewOptions new_options;
+  LessonOptions lesson_options;
 };
 
 void describe_common(CLI::App& command, CommonOptions& options) {
@@ -64,6 +67,7 @@ void describe_check(CommandLine& line) {
   line.check->add_option("--claim", options.claims)->allow_extra_args(false);
   line.check->add_option("--within", options.within);
   line.check->add_option("--evidence", options.evidence);
+  line.check->add_flag("--explain", options.explain)->disable_flag_override();
   describe_common(*line.check, options);
   line.check->add_flag("--all-signals", options.all_signals)->disable_flag_override();
   line.check->add_flag("--statistics", options.statistics)->disable_flag_override();
@@ -120,6 +124,20 @@ void describe_new(CommandLine& line) {
   line.new_design->add_option("-o,--output", line.new_options.file);
 }
 
+void describe_lesson(CommandLine& line) {
+  LessonOptions& options = line.lesson_options;
+  line.lesson = line.app.add_subcommand("lesson");
+  line.lesson->add_option("LESSON", options.lesson);
+  line.lesson->add_option("--with", options.with);
+  line.lesson->add_option("--write", options.write);
+  line.lesson->add_flag("--all-at-once", options.all_at_once)->disable_flag_override();
+  line.lesson->add_option("--timeout", options.timeout);
+  line.lesson->add_option("--memory", options.memory);
+  line.lesson->add_option("--jobs", options.jobs);
+  line.lesson->add_option("--width", options.width);
+  line.lesson->add_option("--color", options.color);
+}
+
 void describe(CommandLine& line) {
   line.app.set_version_flag("--version", "");
   describe_check(line);
@@ -138,6 +156,7 @@ void describe(CommandLine& line) {
   describe_studies(line);
   describe_tune(line);
   describe_new(line);
+  describe_lesson(line);
 }
 
 std::string help_for(const CommandLine& line) {
@@ -150,6 +169,7 @@ std::string help_for(const CommandLine& line) {
   if (line.gaps->parsed()) return gaps_help();
   if (line.tune->parsed()) return tune_help();
   if (line.new_design->parsed()) return new_help();
+  if (line.lesson->parsed()) return lesson_help();
   return general_help();
 }
 
@@ -163,6 +183,7 @@ std::string command_of(const CommandLine& line) {
   if (line.gaps->parsed()) return "gaps";
   if (line.tune->parsed()) return "tune";
   if (line.new_design->parsed()) return "new";
+  if (line.lesson->parsed()) return "lesson";
   return "";
 }
 
@@ -210,11 +231,12 @@ CommandResult unexpected(const CommandLine& line, const std::vector<std::string>
   if (command.empty()) {
     return usage_error(
         fmt::format("there is no command '{}'", seen),
-        near_mend(seen, {"check", "compare", "why", "faults", "gaps", "tune", "recheck", "show", "new"},
+        near_mend(seen, {"check", "compare", "why", "faults", "gaps", "tune", "recheck", "show", "new", "lesson"},
                   fmt::format("to check a design, write: detent check {}", seen)));
   }
   const std::string mend =
       command == "new" ? fmt::format("write: detent new --from {}", seen)
+      : command == "lesson" ? "name one lesson, for example: detent lesson 3"
       : command == "show"
           ? "write: detent show FILE signals, tree or circuit"
           : "name one file or folder; a value with a blank needs quotes, as in --within \"20 s\"";
@@ -252,6 +274,8 @@ std::string example_of(const std::string& option) {
       {"--solver", "--solver cvc5"},
       {"--from", "--from emergency_stop"},
       {"-o", "-o my_stop.detent"},
+      {"--with", "--with my_tow.detent"},
+      {"--write", "--write lessons"},
   };
   const auto found = examples.find(option);
   return found == examples.end() ? option : found->second;
@@ -310,6 +334,7 @@ CommandResult dispatch(CommandLine& line) {
   if (line.gaps->parsed()) return gaps(line.gaps_options);
   if (line.tune->parsed()) return tune(line.tune_options);
   if (line.new_design->parsed()) return new_design(line.new_options);
+  if (line.lesson->parsed()) return lesson(line.lesson_options);
   return {.errors = general_help(), .status = Status::input_wrong};
 }
 

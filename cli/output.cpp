@@ -53,6 +53,10 @@ void keep_streams_apart() {
   }
 }
 
+bool print(std::string_view text) {
+  return write_all(STDOUT_FILENO, text) == 0;
+}
+
 int deliver(const CommandResult& result) {
   const int error = write_all(STDOUT_FILENO, result.output);
   std::string errors = result.errors;

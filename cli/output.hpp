@@ -1,6 +1,8 @@
 // Writing to the process's own streams, where a reader may have gone away.
 #pragma once
 
+#include <string_view>
+
 #include "cli/result.hpp"
 
 namespace detent::cli {
@@ -8,6 +10,10 @@ namespace detent::cli {
 /// A stream that the caller has closed stays closed: no file that is opened later takes its number and gets
 /// what was meant for the stream. To be called first of all.
 void keep_streams_apart();
+
+/// Writes to standard output at once, for a command that talks while it goes on. False where nobody reads any
+/// more or it can't be written.
+[[nodiscard]] bool print(std::string_view text);
 
 /// Writes both texts and returns the exit status: the result's own, or input_wrong where it would be success
 /// but the output could not be written.
