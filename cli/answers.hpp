@@ -10,8 +10,8 @@ namespace detent::cli {
 /// Reads standard input; what was read beyond a line is kept for the next.
 class Answers {
  public:
-  /// The next line without its end and without blanks around it; nothing at the end of the input, or where it can't
-  /// be read. What is longer than `longest` bytes is cut off there.
+  /// The next line without its end and without blanks around it; nothing at the end of the input, or where it
+  /// can't be read. What is longer than `longest` bytes is cut off there.
   [[nodiscard]] std::optional<std::string> next();
 
   /// Whether somebody sits there and types.

@@ -231,11 +231,12 @@ CommandResult unexpected(const CommandLine& line, const std::vector<std::string>
   if (command.empty()) {
     return usage_error(
         fmt::format("there is no command '{}'", seen),
-        near_mend(seen, {"check", "compare", "why", "faults", "gaps", "tune", "recheck", "show", "new", "lesson"},
+        near_mend(seen,
+                  {"check", "compare", "why", "faults", "gaps", "tune", "recheck", "show", "new", "lesson"},
                   fmt::format("to check a design, write: detent check {}", seen)));
   }
   const std::string mend =
-      command == "new" ? fmt::format("write: detent new --from {}", seen)
+      command == "new"      ? fmt::format("write: detent new --from {}", seen)
       : command == "lesson" ? "name one lesson, for example: detent lesson 3"
       : command == "show"
           ? "write: detent show FILE signals, tree or circuit"
@@ -266,10 +267,17 @@ CommandResult missing(const CommandLine& line, const CLI::ParseError& error) {
 /// What stands behind an option, by the option's name; for the messages.
 std::string example_of(const std::string& option) {
   static const std::map<std::string, std::string> examples{
-      {"--within", "--within \"20 s\""}, {"--claim", "--claim in_time"}, {"--timeout", "--timeout 30s"},
-      {"--memory", "--memory 2GiB"},     {"--jobs", "--jobs 2"},         {"--evidence", "--evidence proofs"},
-      {"--format", "--format json"},     {"--width", "--width 100"},     {"--color", "--color never"},
-      {"--only", "--only patience"},     {"--step", "--step \"100 ms\""},
+      {"--within", "--within \"20 s\""},
+      {"--claim", "--claim in_time"},
+      {"--timeout", "--timeout 30s"},
+      {"--memory", "--memory 2GiB"},
+      {"--jobs", "--jobs 2"},
+      {"--evidence", "--evidence proofs"},
+      {"--format", "--format json"},
+      {"--width", "--width 100"},
+      {"--color", "--color never"},
+      {"--only", "--only patience"},
+      {"--step", "--step \"100 ms\""},
       {"--together", "--together patience rest"},
       {"--solver", "--solver cvc5"},
       {"--from", "--from emergency_stop"},

@@ -13,6 +13,8 @@
 #include "cli/claim_choice.hpp"
 #include "cli/errors_text.hpp"
 #include "cli/evidence.hpp"
+#include "cli/explain.hpp"
+#include "cli/explain_text.hpp"
 #include "cli/interrupt.hpp"
 #include "cli/json.hpp"
 #include "cli/progress.hpp"
@@ -64,7 +66,7 @@ solver::Report check_all_time(const CheckOptions& options, const std::vector<std
                                        .cancel = interrupt.flag(),
                                        .progress = [&line](std::size_t open) { line.show(open); },
                                        .jobs = settings.jobs,
-                                       .small_proofs = options.evidence.has_value()});
+                                       .small_proofs = options.evidence.has_value() || options.explain});
 }
 
 CommandResult answer_text(const CheckOptions& options, const Settings& settings, const CheckResult& result) {
@@ -76,6 +78,12 @@ CommandResult answer_text(const CheckOptions& options, const Settings& settings,
     answer.errors = render(contradiction_page(result, errors), errors);
   } else {
     const Terminal terminal = choose_terminal(settings.terminal, look_around(1));
+    if (options.explain) {
+      const solver::Verdict& verdict = result.report->verdicts.front();
+      const Explanation explanation = explain(result.compiled, verdict);
+      answer.output = render(explain_page(result.compiled, verdict, explanation, terminal), terminal);
+      return answer;
+    }
     const ReportWishes wishes{{options.all_signals}, options.statistics};
     answer.output = render(report_page(result, wishes, terminal), terminal);
   }
@@ -97,12 +105,21 @@ CommandResult check(const CheckOptions& options) {
     return usage_error("--jobs and --within don't go together: a check tick by tick works on one thread",
                        "leave out one of them");
   }
+  if (options.explain && (options.within || settings.json)) {
+    return usage_error("--explain is about every run of any length, and for people to read",
+                       "leave out --within and --format json");
+  }
   CheckResult result{.file = options.file,
                      .compiled = dsl::compile(source_name(options.file), file_reader(options.file))};
   if (!result.compiled.model) return answer(options, settings, result);
   const dsl::Model& model = *result.compiled.model;
   std::vector<std::uint32_t> claims;
   if (auto problem = choose_claims(options, model, claims)) return std::move(*problem);
+  if (options.explain && claims.size() != 1) {
+    if (model.claims.size() != 1)
+      return usage_error("--explain takes one claim at a time", "name it, for example --claim in_time");
+    claims = {0};
+  }
   Reading<Bound> bound;
   if (options.within) {
     bound = choose_bound(model, options.within);

@@ -45,12 +45,14 @@ CommandResult cannot_write(const std::string& file, int error) {
   if (error == EEXIST)
     return usage_error(fmt::format("--write: '{}' is there already, and stays as it is", name),
                        "name another folder, or move what is in this one");
-  return usage_error(fmt::format("--write: can't write '{}': {}", name, std::generic_category().message(error)),
-                     "name a folder that can be made or written to, on a disk with room");
+  return usage_error(
+      fmt::format("--write: can't write '{}': {}", name, std::generic_category().message(error)),
+      "name a folder that can be made or written to, on a disk with room");
 }
 
 CommandResult write_designs(const ChosenLesson& chosen, const std::string& folder) {
-  if (folder.empty()) return usage_error("--write: the folder has no name", "write for example --write lessons");
+  if (folder.empty())
+    return usage_error("--write: the folder has no name", "write for example --write lessons");
   std::error_code problem;
   fs::create_directories(folder, problem);
   if (problem && !fs::is_directory(folder)) return cannot_write(folder, problem.value());
@@ -64,7 +66,8 @@ CommandResult write_designs(const ChosenLesson& chosen, const std::string& folde
   for (std::size_t index = 0; index < files.size(); ++index) {
     const LessonDesign& design = chosen.lesson.designs[index];
     const std::string text = fmt::format(
-        "// From the lesson \"{}\": '{}'. Blade or propeller off on the bench: a proof is about this text.\n{}",
+        "// From the lesson \"{}\": '{}'. Blade or propeller off on the bench: a proof is about this "
+        "text.\n{}",
         chosen.lesson.title, design.name, design.text);
     if (const int error = write_new_file(files[index], text)) return cannot_write(files[index], error);
     output += "Written: " + printable(files[index], true) + "\n";
@@ -84,16 +87,18 @@ CommandResult lesson(const LessonOptions& options) {
     return list(settings);
   }
   if (static_cast<int>(options.with.has_value()) + static_cast<int>(options.write.has_value()) +
-          static_cast<int>(options.all_at_once) > 1)
-    return usage_error("--with, --write and --all-at-once don't go together", "leave out all but one of them");
+          static_cast<int>(options.all_at_once) >
+      1)
+    return usage_error("--with, --write and --all-at-once don't go together",
+                       "leave out all but one of them");
   auto choice = choose_lesson(*options.lesson);
   if (auto* problem = std::get_if<CommandResult>(&choice)) return std::move(*problem);
   const ChosenLesson& chosen = std::get<ChosenLesson>(choice);
   if (options.write) return write_designs(chosen, *options.write);
   if (options.with) return hold_against(chosen.lesson, *options.with, settings);
-  return give_lesson(chosen.lesson,
-                     {.ask = !options.all_at_once, .name = printable(chosen.called, true), .next = chosen.next},
-                     settings);
+  return give_lesson(
+      chosen.lesson,
+      {.ask = !options.all_at_once, .name = printable(chosen.called, true), .next = chosen.next}, settings);
 }
 
 }  // namespace detent::cli

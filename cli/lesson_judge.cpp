@@ -137,6 +137,7 @@ const CompareResult& LessonJudge::comparison(const std::string& a, const std::st
   result.compiled = {dsl::compile_text(a, lesson_.design(a)->text),
                      dsl::compile_text(b, lesson_.design(b)->text)};
   if (const auto problem = plan_comparison({}, result)) throw std::runtime_error(problem->errors);
+  result.questions.figures = {};  // a lesson asks whether they part, not how hard each is to unlock
   result.allowed = patience_words(settings_);
   const Interrupt interrupt;
   ProgressLine line;
@@ -160,7 +161,8 @@ bool LessonJudge::is(const LessonQuestion& question, const LessonMeaning& meanin
   }
   const CheckResult& result = this->verdicts({question.designs.front(), {}, {}});
   const auto index = claim_index(*result.compiled.model, meaning.claim);
-  const std::vector<solver::Verdict>& verdicts = result.report->verdicts;  // none where assumptions contradict
+  const std::vector<solver::Verdict>& verdicts =
+      result.report->verdicts;  // none where assumptions contradict
   return index && *index < verdicts.size() && fits(verdicts[*index], meaning.answer);
 }
 

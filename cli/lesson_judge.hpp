@@ -1,4 +1,5 @@
-// The machine's side of a lesson: what it says of the lesson's designs, asked when it is needed and only once.
+// The machine's side of a lesson: what it says of the lesson's designs, asked when it is needed and only
+// once.
 #pragma once
 
 #include <map>

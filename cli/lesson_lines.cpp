@@ -24,7 +24,8 @@ std::vector<std::string> texts_of(const std::vector<NumberedLine>& lines) {
 std::size_t place_of(const std::vector<std::string>& removed, const std::vector<std::string>& text,
                      std::size_t line) {
   std::vector<std::size_t> places;
-  for (auto at = text.begin(); at != text.end(); places.push_back(static_cast<std::size_t>(at++ - text.begin()))) {
+  for (auto at = text.begin(); at != text.end();
+       places.push_back(static_cast<std::size_t>(at++ - text.begin()))) {
     at = std::search(at, text.end(), removed.begin(), removed.end());
     if (at == text.end()) break;
   }
@@ -87,7 +88,8 @@ std::vector<std::string> parted(std::string_view text, char separator) {
 }
 
 bool is_plain_name(std::string_view name) {
-  return !name.empty() && name.find_first_not_of("abcdefghijklmnopqrstuvwxyz0123456789_") == std::string_view::npos;
+  return !name.empty() &&
+         name.find_first_not_of("abcdefghijklmnopqrstuvwxyz0123456789_") == std::string_view::npos;
 }
 
 MendedText mend_text(const std::string& before, const std::vector<NumberedLine>& body) {

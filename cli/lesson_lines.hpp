@@ -30,8 +30,8 @@ struct MendedText {
   std::vector<LessonChange> changes;
 };
 
-/// The text with each group of lines `- old` replaced by the `+ new` below it. Throws LessonProblem where the old
-/// lines do not stand in the text, or stand there more than once.
+/// The text with each group of lines `- old` replaced by the `+ new` below it. Throws LessonProblem where the
+/// old lines do not stand in the text, or stand there more than once.
 [[nodiscard]] MendedText mend_text(const std::string& before, const std::vector<NumberedLine>& body);
 
 }  // namespace detent::cli

@@ -1,5 +1,5 @@
-// What would make it too easy is looked for first: a proof for hands that may do less than the lesson's hands is a
-// proof of something else.
+// What would make it too easy is looked for first: a proof for hands that may do less than the lesson's hands
+// is a proof of something else.
 #include "cli/lesson_own.hpp"
 
 #include <fmt/format.h>
@@ -71,8 +71,9 @@ std::optional<CommandResult> objection(const Compiled& mine, const Compiled& the
     if (!is_input(element)) continue;
     const Element* own = find(mine, element.name);
     if (own == nullptr || !is_input(*own) || !same_input(*own, element))
-      return usage_error(fmt::format("the design needs the input '{}' just as the lesson has it", element.name),
-                         fmt::format("write: {}", theirs.sources.line_text(element.place)));
+      return usage_error(
+          fmt::format("the design needs the input '{}' just as the lesson has it", element.name),
+          fmt::format("write: {}", theirs.sources.line_text(element.place)));
   }
   if (mine.model->constraints.size() > theirs.model->constraints.size()) {
     const dsl::Constraint& one = mine.model->constraints.back();
@@ -139,10 +140,13 @@ class Answer {
     add_paragraph(page_, "",
                   all ? "All that is asked is met." : fmt::format("Not yet: {} not met.", failed_ + open_),
                   terminal_, all ? Style::good : Style::unsure);
-    add_paragraph(page_, "", "A proof is about the model, not the wiring: blade or propeller off on the bench.",
+    add_paragraph(page_, "",
+                  "A proof is about the model, not the wiring: blade or propeller off on the bench.",
                   terminal_);
     return {.output = render(page_, terminal_),
-            .status = failed_ > 0 ? Status::refuted : open_ > 0 ? Status::undecided : Status::all_hold};
+            .status = failed_ > 0 ? Status::refuted
+                      : open_ > 0 ? Status::undecided
+                                  : Status::all_hold};
   }
 
  private:

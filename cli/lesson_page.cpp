@@ -2,7 +2,10 @@
 
 #include <fmt/format.h>
 
+#include "cli/errors_text.hpp"
 #include "cli/lesson_lines.hpp"
+#include "cli/verdict_text.hpp"
+#include "cli/warning_text.hpp"
 #include "cli/words.hpp"
 
 namespace detent::cli {
@@ -56,13 +59,37 @@ Page question_page(const LessonQuestion& question, const Terminal& terminal) {
   return page;
 }
 
+Page verdicts_page(const CheckResult& result, const Terminal& terminal) {
+  Page page{{}};
+  const dsl::Model& model = *result.compiled.model;
+  if (result.report->no_run_of) {
+    add_page(page, contradiction_page(result, terminal));
+    return page;
+  }
+  const std::string reach = result.bound
+                                ? "every run of up to " + ticks_words(result.bound->ticks, model.tick_us)
+                                : std::string("every run, of any length");
+  add_paragraph(page, "", fmt::format("The machine has looked at '{}', at {}:", result.file, reach), terminal,
+                Style::faint);
+  for (const solver::Verdict& verdict : result.report->verdicts) {
+    page.push_back({});
+    add_page(page, verdict_block(model, result.compiled.sources, verdict, {}, terminal));
+  }
+  if (const Page warnings = warnings_page(result, terminal); !warnings.empty()) {
+    page.push_back({});
+    add_page(page, warnings);
+  }
+  return page;
+}
+
 Page task_page(const LessonTask& task, const Terminal& terminal) {
   Page page{{}};
-  add_paragraph(page, "  ",
-                fmt::format("Of your own it needs {} about '{}' that {}, and says something; and no "
-                            "assumptions: it is asked whatever the hands do.",
-                            count_words(task.claims, "claim"), task.about, task.claims == 1 ? "holds" : "hold"),
-                terminal);
+  add_paragraph(
+      page, "  ",
+      fmt::format("Of your own it needs {} about '{}' that {}, and says something; and no "
+                  "assumptions: it is asked whatever the hands do.",
+                  count_words(task.claims, "claim"), task.about, task.claims == 1 ? "holds" : "hold"),
+      terminal);
   return page;
 }
 

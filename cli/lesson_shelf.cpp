@@ -22,7 +22,8 @@ using Choice = std::variant<ChosenLesson, CommandResult>;
 Lesson lesson_of(const ShelvedLesson& shelved) {
   auto read = read_lesson(shelved.text);
   if (const auto* problem = std::get_if<LessonProblem>(&read))
-    throw std::runtime_error(fmt::format("lesson {}, line {}: {}", shelved.name, problem->line, problem->what));
+    throw std::runtime_error(
+        fmt::format("lesson {}, line {}: {}", shelved.name, problem->line, problem->what));
   return std::get<Lesson>(std::move(read));
 }
 
@@ -60,10 +61,10 @@ CommandResult unknown(const std::string& wanted, const std::vector<ShelvedLesson
   std::vector<std::string> names;
   for (const ShelvedLesson& one : lessons) names.push_back(one.name);
   const std::string near = dsl::nearest_name(wanted, names);
-  return usage_error(fmt::format("there is no lesson '{}'", printable(wanted, true)),
-                     near.empty() ? fmt::format("write a number from 1 to {}; detent lesson lists them all",
-                                                lessons.size())
-                                  : fmt::format("did you mean '{}'?", near));
+  return usage_error(
+      fmt::format("there is no lesson '{}'", printable(wanted, true)),
+      near.empty() ? fmt::format("write a number from 1 to {}; detent lesson lists them all", lessons.size())
+                   : fmt::format("did you mean '{}'?", near));
 }
 
 }  // namespace

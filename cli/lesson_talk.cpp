@@ -8,11 +8,9 @@
 
 #include "cli/answers.hpp"
 #include "cli/compare_text.hpp"
-#include "cli/errors_text.hpp"
 #include "cli/lesson_judge.hpp"
 #include "cli/lesson_page.hpp"
 #include "cli/output.hpp"
-#include "cli/report_text.hpp"
 #include "cli/terminal.hpp"
 #include "cli/words.hpp"
 
@@ -63,18 +61,20 @@ class Talk {
   void end() {
     Page page{{}};
     if (compared_ > 0) {
-      add_paragraph(page, "",
-                    fmt::format("You and the machine agreed in {} of {}.", agreed_,
-                                count_words(compared_, "question")),
-                    terminal_);
+      add_paragraph(
+          page, "",
+          fmt::format("You and the machine agreed in {} of {}.", agreed_, count_words(compared_, "question")),
+          terminal_);
     }
-    add_paragraph(page, "", fmt::format("The designs as files, to play with: detent lesson {} --write {}",
-                                        wishes_.name, "FOLDER"),
+    add_paragraph(page, "",
+                  fmt::format("The designs as files, to play with: detent lesson {} --write {}", wishes_.name,
+                              "FOLDER"),
                   terminal_);
     if (!wishes_.next.empty())
       add_paragraph(page, "", fmt::format("The next one: detent lesson {}", wishes_.next), terminal_);
     add_paragraph(page, "",
-                  "A proof is about the model, not the wiring: blade or propeller off on the bench.", terminal_);
+                  "A proof is about the model, not the wiring: blade or propeller off on the bench.",
+                  terminal_);
     say(page);
   }
 
@@ -92,28 +92,23 @@ class Talk {
     Page page;
     if (!last_words_.empty()) {
       page.push_back({});
-      add_paragraph(page, "  You:         ", last_words_, terminal_);
-      add_paragraph(page, "  The lesson:  ", "what follows. More than one mend may be right; the claims decide.",
-                    terminal_);
-      last_words_.clear();
+      add_paragraph(page, "  You wrote: ", last_words_, terminal_);
     }
     add_page(page, mend_page(mend));
+    if (!last_words_.empty())
+      add_paragraph(page, "  ", "More than one mend may be right: the claims decide.", terminal_,
+                    Style::faint);
+    last_words_.clear();
     say(page);
   }
   void show(const LessonTask& task) { say(task_page(task, terminal_)); }
 
-  void show(const LessonCheck& check) {
-    const CheckResult& result = judge_.verdicts(check);
-    Page page{{}};
-    add_page(page, result.report->no_run_of ? contradiction_page(result, terminal_)
-                                            : report_page(result, {}, terminal_));
-    say(page);
-  }
+  void show(const LessonCheck& check) { say(verdicts_page(judge_.verdicts(check), terminal_)); }
 
   void show(const LessonComparison& both) {
     const CompareResult& result = judge_.comparison(both.a, both.b);
     Page page{{}};
-    add_page(page, compare_page(result, {}, terminal_));
+    add_page(page, compare_page(result, {.figures = false}, terminal_));
     say(page);
   }
 
@@ -176,8 +171,9 @@ class Talk {
       ++compared_;
       agreed_ += *answer == *machine ? 1 : 0;
       add_paragraph(page, "  ",
-                    *answer == *machine ? "You agree. Here is what it rests on."
-                                        : "You do not agree. See what it has to show, and judge for yourself.",
+                    *answer == *machine
+                        ? "You agree. Here is what it rests on."
+                        : "You do not agree. See what it has to show, and judge for yourself.",
                     terminal_);
     }
     say(page);

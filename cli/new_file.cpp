@@ -1,4 +1,5 @@
-// It is opened in a way that fails if it is there already, with no moment in between in which it might appear.
+// It is opened in a way that fails if it is there already, with no moment in between in which it might
+// appear.
 #include "cli/new_file.hpp"
 
 #include <fcntl.h>
