@@ -91,22 +91,28 @@ class ElementWords {
         name(), element_.positions.front(), fmt::join(lines, "; "));
   }
 
+  /// A value of the element in words.
+  [[nodiscard]] std::string level(Value value) const {
+    dsl::Sort sort{.kind = element_.type.kind,
+                   .unit = element_.type.unit,
+                   .decimals = element_.type.decimals,
+                   .positions = {}};
+    if (std::holds_alternative<dsl::ButtonBody>(element_.body)) {
+      sort.positions = {"released", "pressed"};
+    } else if (sort.kind == dsl::SortKind::condition) {
+      sort.positions = {"off", "on"};
+    } else if (sort.kind == dsl::SortKind::position) {
+      sort.positions = compiled_.design->elements[element_.type.owner].positions;
+    }
+    return dsl::to_text(value, sort);
+  }
+
  private:
   [[nodiscard]] const std::string& name() const { return element_.name; }
   [[nodiscard]] std::string source(const dsl::Term& term) const {
     return dsl::one_line(compiled_.sources.text(term.place));
   }
   [[nodiscard]] std::string time(Value ticks) const { return ticks_words(ticks, compiled_.design->tick_us); }
-  [[nodiscard]] std::string level(Value value) const {
-    dsl::Sort sort{.kind = element_.type.kind,
-                   .unit = element_.type.unit,
-                   .decimals = element_.type.decimals,
-                   .positions = {}};
-    if (sort.kind == dsl::SortKind::condition) sort.positions = {"off", "on"};
-    if (sort.kind == dsl::SortKind::position)
-      sort.positions = compiled_.design->elements[element_.type.owner].positions;
-    return dsl::to_text(value, sort);
-  }
   static std::string any_of(const std::vector<std::string>& words) {
     return fmt::format("{}", fmt::join(words, " or "));
   }
@@ -133,15 +139,11 @@ std::string received_words(const dsl::Compiled& compiled, const std::string& nam
   const Element* element = find(compiled, name);
   if (element == nullptr || !element->carriage) return "";
   const std::string& link = compiled.design->elements[element->carriage->link].name;
-  if (element->carriage->lost)
-    return fmt::format(
-        "What the design sees of {} is what the hand does; while the {} link is lost it is the "
-        "value that stands behind 'lost:'.",
-        name, link);
-  return fmt::format(
-      "What the design sees of {} is what the hand does; while the {} link is lost it is what was "
-      "seen one tick ago.",
-      name, link);
+  const std::string lost = element->carriage->lost
+                               ? ElementWords(compiled, *element).level(*element->carriage->lost)
+                               : std::string("what was seen one tick ago");
+  return fmt::format("What the design sees of {} is what the hand does; while the {} link is lost it is {}.",
+                     name, link, lost);
 }
 
 }  // namespace detent::cli

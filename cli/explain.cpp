@@ -34,7 +34,7 @@ class Explainer {
         claim_index_(verdict.claim),
         proof_(verdict.proof ? *verdict.proof : step_alone(claim_)),
         lines_(solver::proof_lines(model_, proof_, claim_.name)),
-        owners_(node_owners(model_, verdict.claim)),
+        owners_(node_owners(model_, verdict.claim, proof_.never)),
         looked_at_(solver::influence(model_.circuit, proof_.slice_of)) {
     result_.proof = verdict.proof.has_value();
     result_.k = proof_.k;

@@ -35,8 +35,18 @@ const dsl::Signal* MemoryWords::signal_of(const Memory& memory) const {
 }
 
 std::string MemoryWords::subject(const Memory& memory) const {
+  const NodeId of = slice_.circuit.node(memory.node).a;
   const dsl::Signal* signal = signal_of(memory);
-  return signal != nullptr ? signal->name : fmt::format("node {}", slice_.circuit.node(memory.node).a);
+  const std::string name = signal != nullptr ? signal->name : fmt::format("node {}", of);
+  const auto alike = std::count_if(
+      machine_.memories.begin(), machine_.memories.end(),
+      [&](const Memory& one) { return one.clock == memory.clock && slice_.circuit.node(one.node).a == of; });
+  return alike == 1 ? name : fmt::format("{} ({})", name, &memory - machine_.memories.data());
+}
+
+bool MemoryWords::marks_first_tick(const Memory& memory) const {
+  const dsl::Node& of = slice_.circuit.node(slice_.circuit.node(memory.node).a);
+  return !memory.clock && of.kind == dsl::NodeKind::constant && of.condition && of.number != 0;
 }
 
 std::string MemoryWords::value(const Memory& memory, Value value) const {
@@ -48,6 +58,8 @@ std::string MemoryWords::value(const Memory& memory, Value value) const {
 
 std::string MemoryWords::meaning(NodeId node) const {
   const Memory& one = memory(node);
+  if (marks_first_tick(one))
+    return "Whether there has been a tick before this one; it is false in tick 0 and true ever after.";
   if (!one.clock) return fmt::format("{}, as it was one tick ago.", subject(one));
   return fmt::format("How many ticks ago {} was last true. It is counted up to {}; more makes no difference.",
                      subject(one), ticks_words(slice_.circuit.node(one.node).cap, model_.tick_us));
@@ -55,12 +67,14 @@ std::string MemoryWords::meaning(NodeId node) const {
 
 std::string MemoryWords::before_start(NodeId node) const {
   const Memory& one = memory(node);
+  if (marks_first_tick(one)) return "Before tick 0 there was no tick.";
   if (one.clock) return fmt::format("Before tick 0, since {}: {}.", subject(one), value(one, one.start));
   return fmt::format("Before tick 0, {}: {}.", subject(one), value(one, one.start));
 }
 
 std::string MemoryWords::afterwards(NodeId node) const {
   const Memory& one = memory(node);
+  if (marks_first_tick(one)) return "For the next step: that there was a tick.";
   if (one.clock) return fmt::format("For the next step: how many ticks ago {} was last true.", subject(one));
   return fmt::format("For the next step: what {} was.", subject(one));
 }
@@ -70,6 +84,10 @@ std::string MemoryWords::atom(const Atom& atom) const {
   const std::string what = first.clock ? fmt::format("the time since {}", subject(first))
                                        : fmt::format("{} (one tick ago)", subject(first));
   const std::string limit = value(first, atom.limit);
+  if (marks_first_tick(first)) {
+    const bool yes = (atom.kind == Atom::Kind::is) == (atom.limit != 0);
+    return yes ? "there was a tick before" : "this is the first tick";
+  }
   switch (atom.kind) {
     case Atom::Kind::is:
       return fmt::format("{} is {}", what, limit);

@@ -25,7 +25,9 @@ class MemoryWords {
 
  private:
   [[nodiscard]] const solver::Memory& memory(dsl::NodeId node) const;
+  /// Of whom something is remembered; with the memory's number where two are of the same.
   [[nodiscard]] std::string subject(const solver::Memory& memory) const;
+  [[nodiscard]] bool marks_first_tick(const solver::Memory& memory) const;
   [[nodiscard]] std::string value(const solver::Memory& memory, dsl::Value value) const;
   [[nodiscard]] std::string atom(const solver::Atom& atom) const;
   [[nodiscard]] const dsl::Signal* signal_of(const solver::Memory& memory) const;

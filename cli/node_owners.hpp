@@ -18,8 +18,9 @@ struct NodeOwner {
 };
 
 /// By node. A node that several look at belongs to the first of them in the order of evaluation: signals,
-/// then constraints, then the claim.
-[[nodiscard]] std::vector<NodeOwner> node_owners(const dsl::Model& model, std::uint32_t claim);
+/// then constraints, then the claim and the node that is asked about.
+[[nodiscard]] std::vector<NodeOwner> node_owners(const dsl::Model& model, std::uint32_t claim,
+                                                 dsl::NodeId asked);
 
 /// Signals in that order, as indices.
 [[nodiscard]] std::vector<std::uint32_t> by_evaluation(const dsl::Model& model);
