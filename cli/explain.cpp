@@ -9,7 +9,7 @@
 #include "cli/node_owners.hpp"
 #include "cli/words.hpp"
 #include "dsl/text.hpp"
-#include "solver/slice.hpp"
+#include "solver/machine.hpp"
 
 namespace detent::cli {
 namespace {
@@ -25,6 +25,12 @@ solver::Proof step_alone(const dsl::Claim& claim) {
   return {.never = claim.watch, .slice_of = {claim.watch}, .invariant = {}, .k = 1};
 }
 
+std::vector<bool> nodes_in_slice(const Model& model, const solver::Proof& proof) {
+  std::vector<bool> marks(model.circuit.nodes().size(), false);
+  for (const NodeId whole : solver::slice_for(model, proof.slice_of).whole_of) marks[whole] = true;
+  return marks;
+}
+
 class Explainer {
  public:
   Explainer(const dsl::Compiled& compiled, const solver::Verdict& verdict)
@@ -34,8 +40,8 @@ class Explainer {
         claim_index_(verdict.claim),
         proof_(verdict.proof ? *verdict.proof : step_alone(claim_)),
         lines_(solver::proof_lines(model_, proof_, claim_.name)),
-        owners_(node_owners(model_, verdict.claim, proof_.never)),
-        looked_at_(solver::influence(model_.circuit, proof_.slice_of)) {
+        looked_at_(nodes_in_slice(model_, proof_)),
+        owners_(node_owners(model_, verdict.claim, proof_.never, looked_at_)) {
     result_.proof = verdict.proof.has_value();
     result_.k = proof_.k;
   }
@@ -143,7 +149,7 @@ class Explainer {
       });
       const bool earlier = std::any_of(model_.constraints.begin(), model_.constraints.begin() + index,
                                        [&](const dsl::Constraint& other) { return other.node == one.node; });
-      if (asserted.empty() || earlier) continue;
+      if ((asserted.empty() && smt.empty()) || earlier) continue;
       smt.insert(smt.end(), asserted.begin(), asserted.end());
       result_.assumptions.push_back(piece_at(
           one.place, fmt::format("Only runs are looked at in which this holds in every tick: {}.", one.name),
@@ -213,8 +219,8 @@ class Explainer {
   std::uint32_t claim_index_;
   solver::Proof proof_;
   solver::ProofLines lines_;
-  std::vector<NodeOwner> owners_;
   std::vector<bool> looked_at_;
+  std::vector<NodeOwner> owners_;
   Explanation result_;
 };
 

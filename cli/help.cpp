@@ -237,8 +237,8 @@ std::string lesson_help() {
   LESSON                a number or a name; without it the lessons are listed.
                         The file of a lesson of your own will do as well, if its
                         name ends in .md or has a / in it
-  --with FILE           hold a design of your own against the lesson: its claims,
-                        and what else it asks for
+  --with FILE           hold a design of your own against the lesson: its
+                        claims, and what else it asks for
   --write FOLDER        write the lesson's designs into this folder, to be
                         changed; a file that is there already is left alone
   --all-at-once         show everything, and wait for no answer

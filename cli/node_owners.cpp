@@ -62,12 +62,17 @@ std::vector<std::uint32_t> by_evaluation(const dsl::Model& model) {
   return order;
 }
 
-std::vector<NodeOwner> node_owners(const dsl::Model& model, std::uint32_t claim, dsl::NodeId asked) {
+std::vector<NodeOwner> node_owners(const dsl::Model& model, std::uint32_t claim, dsl::NodeId asked,
+                                   const std::vector<bool>& looked_at) {
   Owners owners(model);
-  for (const std::uint32_t index : by_evaluation(model))
-    owners.give(model.signals[index].node, {Kind::signal, index});
-  for (std::uint32_t index = 0; index < model.constraints.size(); ++index)
-    owners.give(model.constraints[index].node, {Kind::constraint, index});
+  for (const std::uint32_t index : by_evaluation(model)) {
+    const NodeId node = model.signals[index].node;
+    if (looked_at[node]) owners.give(node, {Kind::signal, index});
+  }
+  for (std::uint32_t index = 0; index < model.constraints.size(); ++index) {
+    const NodeId node = model.constraints[index].node;
+    if (looked_at[node]) owners.give(node, {Kind::constraint, index});
+  }
   owners.give(model.claims[claim].watch, {Kind::claim, claim});
   owners.give(asked, {Kind::claim, claim});
   owners.give_what_is_remembered();

@@ -17,10 +17,11 @@ struct NodeOwner {
   friend bool operator==(const NodeOwner&, const NodeOwner&) = default;
 };
 
-/// By node. A node that several look at belongs to the first of them in the order of evaluation: signals,
-/// then constraints, then the claim and the node that is asked about.
+/// Of the nodes that are looked at (one mark for each node). A node that several look at belongs to the first
+/// of them in the order of evaluation: signals, then constraints, then the claim and the node that is asked
+/// about.
 [[nodiscard]] std::vector<NodeOwner> node_owners(const dsl::Model& model, std::uint32_t claim,
-                                                 dsl::NodeId asked);
+                                                 dsl::NodeId asked, const std::vector<bool>& looked_at);
 
 /// Signals in that order, as indices.
 [[nodiscard]] std::vector<std::uint32_t> by_evaluation(const dsl::Model& model);

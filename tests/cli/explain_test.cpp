@@ -62,7 +62,7 @@ TEST_CASE("--explain of a claim that a run breaks or shows says so, and has no p
   CHECK(has(refuted.output, "REFUTED by a run"));
   CHECK(has(refuted.output, "No proof is there to show, because a run was found"));
   CHECK(has(refuted.output, "  | (assert |broken: short@0|)\n"));
-  CHECK(has(refuted.output, "4 ticks (200 ms), this tick included"));
+  CHECK(has(refuted.output, "Then it is on for 4 ticks (200 ms)"));
   CHECK_FALSE(has(refuted.output, "Three questions"));
   const ProcessResult shown = winch_file.of("can_pull");
   CHECK(shown.status == 0);
