@@ -1,329 +1,41 @@
-// The command line, by CLI11; its messages are put into this program's manner, with the mend.
+// The command line, by CLI11: the table of commands is shown to it, and the row that it finds is run.
 #include "cli/app.hpp"
-
-#include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
 #include <algorithm>
 #include <csignal>
-#include <map>
+#include <optional>
+#include <utility>
+#include <vector>
 
-#include "cli/cmd_check.hpp"
-#include "cli/cmd_compare.hpp"
-#include "cli/cmd_faults.hpp"
-#include "cli/cmd_gaps.hpp"
-#include "cli/cmd_lesson.hpp"
-#include "cli/cmd_new.hpp"
-#include "cli/cmd_recheck.hpp"
-#include "cli/cmd_show.hpp"
-#include "cli/cmd_tune.hpp"
-#include "cli/cmd_why.hpp"
+#include "cli/commands.hpp"
 #include "cli/guarded.hpp"
 #include "cli/help.hpp"
 #include "cli/output.hpp"
-#include "dsl/diagnostics.hpp"
+#include "cli/usage_errors.hpp"
 
 namespace detent::cli {
 namespace {
 
-/// The command line as CLI11 sees it, and where it puts what it reads.
-struct CommandLine {
-  CLI::App app;
-  CLI::App* check = nullptr;
-  CLI::App* compare = nullptr;
-  CLI::App* show = nullptr;
-  CLI::App* why = nullptr;
-  CLI::App* recheck = nullptr;
-  CLI::App* faults = nullptr;
-  CLI::App* gaps = nullptr;
-  CLI::App* tune = nullptr;
-  CLI::App* new_design = nullptr;
-  CLI::App* lesson = nullptr;
-  CheckOptions check_options;
-  CompareOptions compare_options;
-  ShowOptions show_options;
-  WhyOptions why_options;
-  RecheckOptions recheck_options;
-  FaultsOptions faults_options;
-  StudyOptions gaps_options;
-  TuneOptions tune_options;
-  NewOptions new_options;
-  LessonOptions lesson_options;
-};
-
-void describe_common(CLI::App& command, CommonOptions& options) {
-  command.add_option("--timeout", options.timeout);
-  command.add_option("--memory", options.memory);
-  command.add_option("--jobs", options.jobs);
-  command.add_option("--format", options.format);
-  command.add_option("--width", options.width);
-  command.add_option("--color", options.color);
+/// The row of the command that was written; null if none was.
+const Command* used(const CLI::App& line, const std::vector<Command>& commands) {
+  const auto found = std::find_if(commands.begin(), commands.end(),
+                                  [&](const Command& command) { return command.name == command_of(line); });
+  return found == commands.end() ? nullptr : &*found;
 }
 
-void describe_check(CommandLine& line) {
-  CheckOptions& options = line.check_options;
-  line.check = line.app.add_subcommand("check");
-  line.check->add_option("FILE", options.file)->required();
-  line.check->add_option("--claim", options.claims)->allow_extra_args(false);
-  line.check->add_option("--within", options.within);
-  line.check->add_option("--evidence", options.evidence);
-  line.check->add_flag("--explain", options.explain)->disable_flag_override();
-  describe_common(*line.check, options);
-  line.check->add_flag("--all-signals", options.all_signals)->disable_flag_override();
-  line.check->add_flag("--statistics", options.statistics)->disable_flag_override();
-}
-
-void describe_study(CLI::App& command, StudyOptions& options) {
-  command.add_option("FILE", options.file)->required();
-  describe_common(command, options);
-}
-
-void describe_studies(CommandLine& line) {
-  FaultsOptions& options = line.faults_options;
-  line.faults = line.app.add_subcommand("faults");
-  describe_study(*line.faults, options.study);
-  line.faults->add_option("--tolerance", options.tolerance);
-  line.faults->add_option("--bounce", options.bounce);
-  line.faults->add_option("--fault", options.faults)->allow_extra_args(false);
-  line.faults->add_flag("--pairs", options.pairs)->disable_flag_override();
-  line.faults->add_flag("--all-runs", options.all_runs)->disable_flag_override();
-  line.gaps = line.app.add_subcommand("gaps");
-  describe_study(*line.gaps, line.gaps_options);
-}
-
-void describe_compare(CommandLine& line) {
-  CompareOptions& options = line.compare_options;
-  line.compare = line.app.add_subcommand("compare");
-  line.compare->add_option("A", options.a)->required();
-  line.compare->add_option("B", options.b)->required();
-  line.compare->add_option("--match", options.matches)->allow_extra_args(false);
-  line.compare->add_option("--goal", options.goal);
-  line.compare->add_option("--lock", options.lock);
-  line.compare->add_option("--rest", options.rest);
-  describe_common(*line.compare, options);
-  line.compare->add_flag("--brief", options.brief)->disable_flag_override();
-  line.compare->add_flag("--all-signals", options.all_signals)->disable_flag_override();
-  line.compare->add_flag("--statistics", options.statistics)->disable_flag_override();
-}
-
-void describe_tune(CommandLine& line) {
-  TuneOptions& options = line.tune_options;
-  line.tune = line.app.add_subcommand("tune");
-  line.tune->add_option("FILE", options.file)->required();
-  line.tune->add_option("--only", options.only);
-  line.tune->add_option("--together", options.together)->expected(2);
-  line.tune->add_option("--step", options.step);
-  describe_common(*line.tune, options);
-  line.tune->add_flag("--all-signals", options.all_signals)->disable_flag_override();
-  line.tune->add_flag("--statistics", options.statistics)->disable_flag_override();
-}
-
-void describe_new(CommandLine& line) {
-  line.new_design = line.app.add_subcommand("new");
-  line.new_design->add_option("--from", line.new_options.from);
-  line.new_design->add_option("-o,--output", line.new_options.file);
-}
-
-void describe_lesson(CommandLine& line) {
-  LessonOptions& options = line.lesson_options;
-  line.lesson = line.app.add_subcommand("lesson");
-  line.lesson->add_option("LESSON", options.lesson);
-  line.lesson->add_option("--with", options.with);
-  line.lesson->add_option("--write", options.write);
-  line.lesson->add_flag("--all-at-once", options.all_at_once)->disable_flag_override();
-  line.lesson->add_option("--timeout", options.timeout);
-  line.lesson->add_option("--memory", options.memory);
-  line.lesson->add_option("--jobs", options.jobs);
-  line.lesson->add_option("--width", options.width);
-  line.lesson->add_option("--color", options.color);
-}
-
-void describe(CommandLine& line) {
-  line.app.set_version_flag("--version", "");
-  describe_check(line);
-  describe_compare(line);
-  line.show = line.app.add_subcommand("show");
-  line.show->add_option("FILE", line.show_options.file)->required();
-  line.show->add_option("WHAT", line.show_options.what);
-  line.why = line.app.add_subcommand("why");
-  line.why->add_option("FILE", line.why_options.file)->required();
-  line.why->add_option("--claim", line.why_options.claim)->required();
-  line.why->add_option("--timeout", line.why_options.timeout);
-  line.recheck = line.app.add_subcommand("recheck");
-  line.recheck->add_option("FOLDER", line.recheck_options.folder)->required();
-  line.recheck->add_option("--solver", line.recheck_options.solver)->required();
-  line.recheck->add_option("--timeout", line.recheck_options.timeout);
-  describe_studies(line);
-  describe_tune(line);
-  describe_new(line);
-  describe_lesson(line);
-}
-
-std::string help_for(const CommandLine& line) {
-  if (line.check->parsed()) return check_help();
-  if (line.compare->parsed()) return compare_help();
-  if (line.show->parsed()) return show_help();
-  if (line.why->parsed()) return why_help();
-  if (line.recheck->parsed()) return recheck_help();
-  if (line.faults->parsed()) return faults_help();
-  if (line.gaps->parsed()) return gaps_help();
-  if (line.tune->parsed()) return tune_help();
-  if (line.new_design->parsed()) return new_help();
-  if (line.lesson->parsed()) return lesson_help();
-  return general_help();
-}
-
-std::string command_of(const CommandLine& line) {
-  if (line.check->parsed()) return "check";
-  if (line.compare->parsed()) return "compare";
-  if (line.show->parsed()) return "show";
-  if (line.why->parsed()) return "why";
-  if (line.recheck->parsed()) return "recheck";
-  if (line.faults->parsed()) return "faults";
-  if (line.gaps->parsed()) return "gaps";
-  if (line.tune->parsed()) return "tune";
-  if (line.new_design->parsed()) return "new";
-  if (line.lesson->parsed()) return "lesson";
-  return "";
-}
-
-// ---- Usage errors ----
-
-std::vector<std::string> option_names(const CLI::App& app) {
-  std::vector<std::string> names;
-  for (const CLI::Option* option : app.get_options()) {
-    for (const std::string& name : option->get_lnames()) names.push_back("--" + name);
-  }
-  return names;
-}
-
-std::string near_mend(const std::string& seen, const std::vector<std::string>& known,
-                      const std::string& otherwise) {
-  const std::string near = dsl::nearest_name(seen, known);
-  return near.empty() ? otherwise : fmt::format("did you mean '{}'?", near);
-}
-
-CommandResult unknown_option(const CommandLine& line, const std::string& seen) {
-  const std::string command = command_of(line);
-  const CLI::App& app = command.empty() ? line.app : *line.app.get_subcommand(command);
-  const std::string name = seen.substr(0, seen.find('='));
-  const std::string help =
-      fmt::format("detent {}{}--help lists the options", command, command.empty() ? "" : " ");
-  return usage_error(fmt::format("there is no option '{}'", name), near_mend(name, option_names(app), help));
-}
-
-/// An option that is one of a command, but was not written behind it.
-std::optional<CommandResult> misplaced(const CommandLine& line) {
-  const std::vector<std::string> before = line.app.remaining(false);
-  if (before.empty()) return std::nullopt;
-  const std::string name = before.front().substr(0, before.front().find('='));
-  const std::vector<std::string> of_check = option_names(*line.check);
-  if (std::find(of_check.begin(), of_check.end(), name) == of_check.end()) return std::nullopt;
-  return usage_error(fmt::format("'{}' stands before the command", name),
-                     fmt::format("write it behind: detent check FILE {}", name));
-}
-
-CommandResult unexpected(const CommandLine& line, const std::vector<std::string>& left) {
-  if (std::optional<CommandResult> result = misplaced(line)) return std::move(*result);
-  const std::string& seen = left.front();
-  if (seen.size() > 1 && seen.front() == '-') return unknown_option(line, seen);
-  const std::string command = command_of(line);
-  if (command.empty()) {
-    return usage_error(
-        fmt::format("there is no command '{}'", seen),
-        near_mend(seen,
-                  {"check", "compare", "why", "faults", "gaps", "tune", "recheck", "show", "new", "lesson"},
-                  fmt::format("to check a design, write: detent check {}", seen)));
-  }
-  const std::string mend =
-      command == "new"      ? fmt::format("write: detent new --from {}", seen)
-      : command == "lesson" ? "name one lesson, for example: detent lesson 3"
-      : command == "show"
-          ? "write: detent show FILE signals, tree or circuit"
-          : "name one file or folder; a value with a blank needs quotes, as in --within \"20 s\"";
-  return usage_error(fmt::format("'{}' is one word too many", seen), mend);
-}
-
-CommandResult missing(const CommandLine& line, const CLI::ParseError& error) {
-  const std::string command = command_of(line);
-  if (command == "compare") {
-    return usage_error("compare: two designs are needed",
-                       "write: detent compare A B, for example detent compare old.detent new.detent");
-  }
-  if (command == "why") {
-    return usage_error(
-        fmt::format("why: {}", error.what()),
-        "write: detent why FILE --claim NAME, for example detent why boat.detent --claim in_time");
-  }
-  if (command == "recheck") {
-    return usage_error(fmt::format("recheck: {}", error.what()),
-                       "write: detent recheck FOLDER --solver COMMAND, for example --solver cvc5");
-  }
-  return usage_error(
-      fmt::format("{}: the file of the design is missing", command),
-      fmt::format("write: detent {} FILE, for example detent {} boat.detent", command, command));
-}
-
-/// What stands behind an option, by the option's name; for the messages.
-std::string example_of(const std::string& option) {
-  static const std::map<std::string, std::string> examples{
-      {"--within", "--within \"20 s\""},
-      {"--claim", "--claim in_time"},
-      {"--timeout", "--timeout 30s"},
-      {"--memory", "--memory 2GiB"},
-      {"--jobs", "--jobs 2"},
-      {"--evidence", "--evidence proofs"},
-      {"--format", "--format json"},
-      {"--width", "--width 100"},
-      {"--color", "--color never"},
-      {"--only", "--only patience"},
-      {"--step", "--step \"100 ms\""},
-      {"--together", "--together patience rest"},
-      {"--solver", "--solver cvc5"},
-      {"--from", "--from emergency_stop"},
-      {"-o", "-o my_stop.detent"},
-      {"--with", "--with my_tow.detent"},
-      {"--write", "--write lessons"},
-  };
-  const auto found = examples.find(option);
-  return found == examples.end() ? option : found->second;
-}
-
-/// `error` begins with the option's name, as CLI11 puts it.
-CommandResult misused(const CommandLine& line, const CLI::ParseError& error) {
-  const std::string words = error.what();
-  const std::string option = words.substr(0, words.find_first_of(": "));
-  if (option.starts_with("--") && dynamic_cast<const CLI::ArgumentMismatch*>(&error) != nullptr) {
-    const CLI::App* app = command_of(line).empty() ? nullptr : line.app.get_subcommand(command_of(line));
-    const CLI::Option* known = app == nullptr ? nullptr : app->get_option_no_throw(option);
-    const std::size_t values = known == nullptr ? 0 : known->count();
-    if (values > 1 && known->get_items_expected_max() == 1) {
-      return usage_error(fmt::format("'{}' is written {} times", option, values),
-                         fmt::format("write it once, for example {}", example_of(option)));
-    }
-    return usage_error(fmt::format("'{}' has no value behind it", option),
-                       fmt::format("write for example {}", example_of(option)));
-  }
-  if (words.find("disallowed flag override") != std::string::npos) {
-    const std::string flag = "--" + words.substr(0, words.find(' '));
-    return usage_error(fmt::format("'{}' takes no value", flag), fmt::format("write {} alone", flag));
-  }
-  const std::string command = command_of(line);
-  return usage_error(words, fmt::format("detent {}{}--help shows how each option is written", command,
-                                        command.empty() ? "" : " "));
-}
-
-// ---- Running ----
-
-std::optional<CommandResult> parse(CommandLine& line, int argc, const char* const* argv) {
+/// The answer where there is nothing to run: help, the version, or a mistake.
+std::optional<CommandResult> parse(CLI::App& line, const std::vector<Command>& commands, int argc,
+                                   const char* const* argv) {
   try {
-    line.app.parse(argc, argv);
+    line.parse(argc, argv);
   } catch (const CLI::CallForHelp&) {
-    return CommandResult{.output = help_for(line)};
+    const Command* command = used(line, commands);
+    return CommandResult{.output = command == nullptr ? general_help() : command->help()};
   } catch (const CLI::CallForVersion&) {
     return CommandResult{.output = version_text()};
   } catch (const CLI::ExtrasError&) {
-    return unexpected(line, line.app.remaining(true));
+    return unexpected(line);
   } catch (const CLI::RequiredError& error) {
     return missing(line, error);
   } catch (const CLI::ParseError& error) {
@@ -332,25 +44,17 @@ std::optional<CommandResult> parse(CommandLine& line, int argc, const char* cons
   return std::nullopt;
 }
 
-CommandResult dispatch(CommandLine& line) {
-  if (line.check->parsed()) return check(line.check_options);
-  if (line.compare->parsed()) return compare(line.compare_options);
-  if (line.show->parsed()) return show(line.show_options);
-  if (line.why->parsed()) return why(line.why_options);
-  if (line.recheck->parsed()) return recheck(line.recheck_options);
-  if (line.faults->parsed()) return faults(line.faults_options);
-  if (line.gaps->parsed()) return gaps(line.gaps_options);
-  if (line.tune->parsed()) return tune(line.tune_options);
-  if (line.new_design->parsed()) return new_design(line.new_options);
-  if (line.lesson->parsed()) return lesson(line.lesson_options);
-  return {.errors = general_help(), .status = Status::input_wrong};
-}
-
 CommandResult answer(int argc, const char* const* argv) {
-  CommandLine line;
-  describe(line);
-  if (std::optional<CommandResult> early = parse(line, argc, argv)) return std::move(*early);
-  return dispatch(line);
+  CLI::App line;
+  line.set_version_flag("--version", "");
+  const std::vector<Command> commands = all_commands();
+  for (const Command& command : commands) command.describe(*line.add_subcommand(command.name));
+  if (std::optional<CommandResult> early = parse(line, commands, argc, argv)) return std::move(*early);
+  const Command* command = used(line, commands);
+  if (command == nullptr) return {.errors = general_help(), .status = Status::input_wrong};
+  CommandResult result = command->run();
+  result.command = command->name;
+  return result;
 }
 
 }  // namespace

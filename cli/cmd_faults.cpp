@@ -44,11 +44,11 @@ std::optional<CommandResult> choose_faults(const std::vector<std::string>& wante
     if (found == faults.end()) {
       std::vector<std::string> names;
       for (const dsl::Alteration& fault : faults) names.push_back(fault.name);
-      const std::string near = dsl::nearest_name(name, names);
-      return usage_error(fmt::format("--fault: there is no fault '{}'", name),
-                         near.empty()
-                             ? "detent faults FILE lists them; write the name as it stands there, in quotes"
-                             : fmt::format("did you mean '{}'?", near));
+      const std::string near = name.empty() ? "" : dsl::nearest_name(name, names);
+      return usage_error(
+          name.empty() ? "--fault: no name is written" : fmt::format("--fault: there is no fault '{}'", name),
+          near.empty() ? "detent faults FILE lists them; write the name as it stands there, in quotes"
+                       : fmt::format("did you mean '{}'?", near));
     }
     chosen.push_back(static_cast<std::size_t>(found - faults.begin()));
   }
@@ -59,7 +59,7 @@ std::optional<CommandResult> choose_faults(const std::vector<std::string>& wante
 
 FaultStudy study(const dsl::Compiled& compiled, std::vector<dsl::Alteration> list, const FaultWishes& wishes,
                  const StudySettings& settings) {
-  const Interrupt interrupt;
+  const Interrupt interrupt(settings.total_timeout);
   ProgressLine line;
   return study_faults(*compiled.design, compiled.sources, std::move(list), wishes,
                       {.timeout = settings.timeout,
@@ -88,6 +88,22 @@ Status status_of(const dsl::Model& model, const FaultStudy& study) {
 
 }  // namespace
 
+std::optional<CommandResult> try_faults(const dsl::Compiled& compiled) {
+  if (!compiled.model->claims.empty()) return std::nullopt;
+  return nothing_claimed("there is nothing that a fault could break");
+}
+
+std::variant<FaultStudy, CommandResult> studied_faults(const FaultsOptions& options,
+                                                       const dsl::Compiled& compiled,
+                                                       const StudySettings& settings) {
+  dsl::FaultOptions kinds{.ends = dsl::ends_of_levels(*compiled.model)};
+  if (auto problem = read_fault_options(options, compiled.model->tick_us, kinds)) return std::move(*problem);
+  std::vector<dsl::Alteration> list = dsl::list_faults(*compiled.design, kinds);
+  FaultWishes wishes{.only = {}, .pairs = options.pairs};
+  if (auto problem = choose_faults(options.faults, list, wishes.only)) return std::move(*problem);
+  return study(compiled, std::move(list), wishes, settings);
+}
+
 CommandResult faults(const FaultsOptions& options) {
   auto read = read_study_settings(options.study);
   if (auto* problem = std::get_if<CommandResult>(&read)) return std::move(*problem);
@@ -97,12 +113,10 @@ CommandResult faults(const FaultsOptions& options) {
   if (!compiled.model) {
     return no_study(compiled, settings, faults_json(file, compiled, nullptr, Status::input_wrong));
   }
-  dsl::FaultOptions kinds;
-  if (auto problem = read_fault_options(options, compiled.model->tick_us, kinds)) return std::move(*problem);
-  std::vector<dsl::Alteration> list = dsl::list_faults(*compiled.design, kinds);
-  FaultWishes wishes{.only = {}, .pairs = options.pairs};
-  if (auto problem = choose_faults(options.faults, list, wishes.only)) return std::move(*problem);
-  const FaultStudy result = study(compiled, std::move(list), wishes, settings);
+  if (auto problem = try_faults(compiled)) return std::move(*problem);
+  auto done = studied_faults(options, compiled, settings);
+  if (auto* problem = std::get_if<CommandResult>(&done)) return std::move(*problem);
+  const FaultStudy& result = std::get<FaultStudy>(done);
   const Status status = status_of(*compiled.model, result);
   if (settings.json) return {.output = faults_json(file, compiled, &result, status), .status = status};
   if (result.without.no_run_of) return contradiction(compiled, *result.without.no_run_of, settings);

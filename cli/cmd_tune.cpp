@@ -13,10 +13,12 @@
 #include "cli/progress.hpp"
 #include "cli/reader.hpp"
 #include "cli/settings.hpp"
+#include "cli/study_page.hpp"
 #include "cli/terminal.hpp"
 #include "cli/tune_json.hpp"
 #include "cli/tune_study.hpp"
 #include "cli/tune_text.hpp"
+#include "solver/forever.hpp"
 
 namespace detent::cli {
 namespace {
@@ -103,8 +105,7 @@ Outcome<Axes> axes_of(const std::vector<const Tunable*>& tunables, const std::op
 Outcome<std::vector<Axes>> plan(const TuneOptions& options, const dsl::Compiled& compiled) {
   const dsl::Model& model = *compiled.model;
   if (model.claims.empty()) {
-    return usage_error("this design claims nothing, so every value is as good as any other",
-                       "add a line such as 'claim NAME \"…\": whenever …: …'");
+    return nothing_claimed("every value is as good as any other");
   }
   const std::vector<Tunable> all = dsl::tunables(compiled.tree, model.tick_us);
   if (all.empty()) {
@@ -134,8 +135,14 @@ Outcome<std::vector<Axes>> plan(const TuneOptions& options, const dsl::Compiled&
 CommandResult answer(const TuneOptions& options, const Settings& settings, const TuneResult& result) {
   if (settings.json) return {.output = tune_json_text(result), .status = status_of(result)};
   if (status_of(result) == Status::input_wrong) {
-    return usage_error("the assumptions of this design contradict each other, so that there is no run at all",
-                       "detent check tells more");
+    const solver::Report report =
+        solver::check_forever(*result.compiled.model, {.claims = {0},
+                                                       .timeout = settings.timeout.value_or(usual_patience),
+                                                       .memory_mib = settings.memory_mib,
+                                                       .side_findings = false});
+    if (report.no_run_of) return contradiction(result.compiled, report, settings.terminal);
+    return usage_error("with the written values, the assumptions of this design leave no run at all",
+                       "one of the assumptions must go or ask for less");
   }
   const Terminal terminal = choose_terminal(settings.terminal, look_around(1));
   return {.output = render(tune_page(result, {options.all_signals, options.statistics}, terminal), terminal),
@@ -144,36 +151,47 @@ CommandResult answer(const TuneOptions& options, const Settings& settings, const
 
 }  // namespace
 
+std::variant<TuneResult, CommandResult> tuned(const TuneOptions& options, dsl::Compiled design,
+                                              const Settings& settings) {
+  TuneResult result{.file = options.file, .compiled = std::move(design), .allowed = patience_words(settings)};
+  auto planned = plan(options, result.compiled);
+  if (auto* problem = std::get_if<CommandResult>(&planned)) return std::move(*problem);
+  const Interrupt interrupt(settings.total_timeout);
+  ProgressLine line;
+  for (Axes& axes : std::get<0>(planned)) {
+    result.studies.push_back(study(result.compiled, std::move(axes),
+                                   {.timeout = settings.timeout.value_or(usual_patience),
+                                    .memory_mib = settings.memory_mib,
+                                    .cancel = interrupt.flag(),
+                                    .progress =
+                                        [&](const solver::TuneProgress& progress) {
+                                          line.show(progress.decided, progress.points, "value");
+                                        },
+                                    .jobs = settings.jobs}));
+  }
+  return result;
+}
+
+std::optional<CommandResult> try_tune(const TuneOptions& options, const dsl::Compiled& design) {
+  auto planned = plan(options, design);
+  if (auto* problem = std::get_if<CommandResult>(&planned)) return std::move(*problem);
+  return std::nullopt;
+}
+
 CommandResult tune(const TuneOptions& options) {
   auto read = read_settings(options);
   if (auto* problem = std::get_if<CommandResult>(&read)) return std::move(*problem);
   const Settings& settings = std::get<Settings>(read);
-  TuneResult result{.file = options.file,
-                    .compiled = dsl::compile(source_name(options.file), file_reader(options.file)),
-                    .allowed = patience_words(settings)};
-  if (!result.compiled.model) {
-    if (settings.json) return {.output = tune_json_text(result), .status = Status::input_wrong};
+  TuneResult text{.file = options.file,
+                  .compiled = dsl::compile(source_name(options.file), file_reader(options.file))};
+  if (!text.compiled.model) {
+    if (settings.json) return {.output = tune_json_text(text), .status = Status::input_wrong};
     const Terminal errors = choose_terminal(settings.terminal, look_around(2));
-    return {.errors = render(errors_page(result.compiled, errors), errors), .status = Status::input_wrong};
+    return {.errors = render(errors_page(text.compiled, errors), errors), .status = Status::input_wrong};
   }
-  auto planned = plan(options, result.compiled);
-  if (auto* problem = std::get_if<CommandResult>(&planned)) return std::move(*problem);
-  {
-    const Interrupt interrupt;
-    ProgressLine line;
-    for (Axes& axes : std::get<0>(planned)) {
-      result.studies.push_back(study(result.compiled, std::move(axes),
-                                     {.timeout = settings.timeout.value_or(usual_patience),
-                                      .memory_mib = settings.memory_mib,
-                                      .cancel = interrupt.flag(),
-                                      .progress =
-                                          [&](const solver::TuneProgress& progress) {
-                                            line.show(progress.decided, progress.points, "value");
-                                          },
-                                      .jobs = settings.jobs}));
-    }
-  }
-  return answer(options, settings, result);
+  auto done = tuned(options, std::move(text.compiled), settings);
+  if (auto* problem = std::get_if<CommandResult>(&done)) return std::move(*problem);
+  return answer(options, settings, std::get<TuneResult>(done));
 }
 
 }  // namespace detent::cli

@@ -190,7 +190,8 @@ void add_comparison(Json& json, const CompareResult& result) {
   if (comparison.contradiction) {
     const auto& side = comparison.contradiction->side;
     json["no_run_of"] = {{"ticks", comparison.contradiction->ticks},
-                         {"assumed_by", side ? side_name[*side] : "both"}};
+                         {"assumed_by", side ? side_name[*side] : "both"},
+                         {"contradicting", comparison.contradiction->names}};
     return;
   }
   json["compared"] = json_signals(result);

@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "cli/compare_asked.hpp"
 #include "dsl/borrow.hpp"
 
 namespace detent::cli {
@@ -34,22 +35,6 @@ dsl::Renames turned_round(const dsl::Renames& renames) {
   dsl::Renames turned;
   for (const auto& [one, other] : renames) turned.emplace_back(other, one);
   return turned;
-}
-
-// ---- --match ----
-
-std::optional<CommandResult> read_matches(const CompareOptions& options, dsl::Renames& renames) {
-  for (const std::string& match : options.matches) {
-    const std::size_t sign = match.find('=');
-    const bool good = sign != std::string::npos && sign > 0 && sign + 1 < match.size() &&
-                      match.find('=', sign + 1) == std::string::npos;
-    if (!good) {
-      return usage_error(fmt::format("--match: '{}' is not two names with a sign = between them", match),
-                         "write the name of A, then that of B: --match thrust=throttle");
-    }
-    renames.emplace_back(match.substr(0, sign), match.substr(sign + 1));
-  }
-  return std::nullopt;
 }
 
 class Plan {
@@ -165,7 +150,7 @@ class Plan {
       return;
     }
     auto& list = own_words_[side] ? own_[side] : wanted_[side];
-    list.push_back({name, fmt::format("claim asked: never ({}\n)", text), ""});
+    list.push_back({name, fmt::format("claim asked: never {}\n", text), ""});
   }
 
   // ---- compiling ----
@@ -224,8 +209,7 @@ class Plan {
     for (const auto& [option, named] : asked) {
       const auto& [text, condition] = named;
       if (text && !condition.why_not[side_a].empty()) {
-        return usage_error(fmt::format("{}: {}", option, condition.why_not[side_a]),
-                           fmt::format("write a condition by the names of A: {} \"guard is safe\"", option));
+        return wrong_condition(option, condition.why_not[side_a]);
       }
     }
     for (const std::size_t side : {side_a, side_b}) {
@@ -249,6 +233,7 @@ class Plan {
 std::optional<CommandResult> plan_comparison(const CompareOptions& options, CompareResult& result) {
   dsl::Renames renames;
   if (auto problem = read_matches(options, renames)) return problem;
+  if (auto problem = check_conditions(options)) return problem;
   return Plan(options, result, std::move(renames)).run();
 }
 

@@ -46,7 +46,7 @@ class Study {
  private:
   // ---- slips ----
   void ask_slips() {
-    std::vector<dsl::Alteration> list = dsl::list_slips(design_);
+    std::vector<dsl::Alteration> list = dsl::list_slips(design_, sources_);
     std::vector<solver::CaseAnswer> answers(list.size());
     if (!study_.claims.empty()) {
       answers = runner_.ask(list.size(), [&](std::size_t index) {

@@ -7,6 +7,29 @@
 
 namespace detent::cli {
 
+namespace {
+
+/// Of the commands that ask many questions, after --timeout.
+std::string limit_options() {
+  return R"(  --total-timeout TIME  for all of it together, for example 5min; what is known
+                        by then is told, the rest is undecided
+  --memory AMOUNT       the most memory to use, for example 2GiB
+  --jobs N              work with N threads; if not said, as many as the machine
+                        has cores
+)";
+}
+
+std::string page_options(const std::string& command) {
+  return fmt::format(R"(  --format text|json    a page for people, or everything for programs
+                        (the form is laid down in {}.schema.json)
+  --width N             columns of the page; else those of the terminal, or 80
+  --color WHEN          auto, always or never; auto heeds NO_COLOR
+)",
+                     command);
+}
+
+}  // namespace
+
 std::string general_help() {
   return R"(detent: does the interlock hold, whatever the hands do?
 
@@ -23,6 +46,11 @@ broken, by the shortest run there is, told so that you can act it out.
   detent faults FILE    which claims still hold with a fault in the design
   detent gaps FILE      what the claims do not watch
   detent tune FILE      for which values of each tunable all claims hold
+  detent report FILE -o report.html
+                        the check as a page to show, with runs to step through
+  detent step FILE      play the design by hand, or a run that breaks a claim
+  detent replay FILE LOG.csv
+                        hold a recording from the bench against the design
   detent recheck FOLDER --solver COMMAND
                         let another solver confirm the proofs
   detent new --from FUNCTION
@@ -64,12 +92,13 @@ std::string check_help() {
   --explain             instead of the verdict alone: what the solver was given
                         for one tick, beside the lines of the design that made
                         it, in words first and SMT-LIB second; of one claim
+  --run RUN             look at the one run in this file (NAME.run, as written
+                        by detent step or by hand, or NAME.run.json), and tell
+                        what each claim says of it; the forms are laid down in
+                        formats.md, what --format json prints in run.schema.json
 
-  --format text|json    a page for people, or everything for programs
-                        (the form is laid down in check.schema.json)
-  --width N             columns of the page; else those of the terminal, or 80
-  --color WHEN          auto, always or never; auto heeds NO_COLOR
-  --all-signals         also show signals that have no bearing on the claim
+)" + page_options("check") +
+         R"(  --all-signals         also show signals that have no bearing on the claim
   --statistics          also show what the check cost
   -h, --help            this text
 
@@ -111,15 +140,10 @@ std::string compare_help() {
   --rest CONDITION      the outputs stand still; if not said, every output is at
                         its value behind 'else', or off
   --timeout TIME        the time for each question; 60 s if not said
-  --memory AMOUNT       the most memory to use, for example 2GiB
-  --jobs N              work with N threads; if not said, as many as the machine
-                        has cores
-
-  --format text|json    a page for people, or everything for programs
-                        (the form is laid down in compare.schema.json)
-  --width N             columns of the page; else those of the terminal, or 80
-  --color WHEN          auto, always or never; auto heeds NO_COLOR
-  --brief               the answers alone, without the runs
+)" + limit_options() +
+         R"(
+)" + page_options("compare") +
+         R"(  --brief               the answers alone, without the runs
   --all-signals         also show signals that have no bearing on a difference
   --statistics          also show what it cost
   -h, --help            this text
@@ -281,23 +305,18 @@ std::string faults_help() {
   --bounce TIME         how long a contact bounces; "3 ticks" if not said
 
   --timeout TIME        for each claim with each fault; 20 s if not said
-  --memory AMOUNT       the most memory to use, for example 2GiB
-  --jobs N              work with N threads; if not said, as many as the machine
-                        has cores
-  --format text|json    a page for people, or everything for programs
-                        (the form is laid down in faults.schema.json)
-  --width N             columns of the page; else those of the terminal, or 80
-  --color WHEN          auto, always or never; auto heeds NO_COLOR
-  -h, --help            this text
+)" + limit_options() +
+         page_options("faults") + R"(  -h, --help            this text
 
 The faults: an input read as stuck at its ends, at rest, at each position, or
 at what it is while its link is lost; a contact that bounces; a link that is
-lost unnoticed, keeps what came last, or is lost for good; a condition or stage
-that is stuck; a timer too fast or too slow; a latch that starts otherwise.
+lost unnoticed, keeps what came last, or is lost for good; a condition, stage,
+output, counter or kept value that is stuck; a timer too fast or too slow; a
+latch that starts otherwise.
 
 What a claim says of an input is what the hand does, not what the design reads.
-The same goes for a signal that is made of inputs alone and that the design
-builds on. Of all else a claim tells what the faulty design does.
+The same goes for a signal or timer that is made of inputs alone and that the
+design builds on. Of all else a claim tells what the faulty design does.
 
 Ctrl-C stops the study and tells what is known so far; a second one ends it at
 once.
@@ -317,19 +336,14 @@ std::string gaps_help() {
 
   FILE                  the design; - reads standard input
   --timeout TIME        for each claim of each changed design; 20 s if not said
-  --memory AMOUNT       the most memory to use, for example 2GiB
-  --jobs N              work with N threads; if not said, as many as the machine
-                        has cores
-  --format text|json    a page for people, or everything for programs
-                        (the form is laid down in gaps.schema.json)
-  --width N             columns of the page; else those of the terminal, or 80
-  --color WHEN          auto, always or never; auto heeds NO_COLOR
-  -h, --help            this text
+)" + limit_options() +
+         page_options("gaps") + R"(  -h, --help            this text
 
 The design is changed a little, in one place after another: a condition always
-on, always off or inverted; a threshold a step higher or lower; a time a tick
-longer or shorter; a latch that lets the other side win, or starts otherwise; a
-line of stages left out. Where every claim still holds, nobody would notice.
+on, always off or inverted, or left out where it is joined with others; a
+threshold a step higher or lower; a time a tick longer or shorter; a latch that
+lets the other side win, or starts otherwise; a line of stages left out. Where
+every claim still holds, nobody would notice.
 Changes that never show at an output are no gaps, and are listed apart.
 
 Also: claims that add nothing the others do not notice, assumptions that no
@@ -358,22 +372,19 @@ std::string tune_help() {
                         for levels one of the last digit of the written value
                         (-98 %: 1 %; -98.0 %: 0.1 %)
   --timeout TIME        for each claim and value; 60 s if not said
-  --memory AMOUNT       the most memory to use, for example 2GiB
-  --jobs N              work with N threads; if not said, as many as the machine
-                        has cores
-
-  --format text|json    a page for people, or everything for programs
-                        (the form is laid down in tune.schema.json)
-  --width N             columns of the page; else those of the terminal, or 80
-  --color WHEN          auto, always or never; auto heeds NO_COLOR
-  --all-signals         also show signals that have no bearing on a claim
+)" + limit_options() +
+         R"(
+)" + page_options("tune") +
+         R"(  --all-signals         also show signals that have no bearing on a claim
   --statistics          also show what it cost
   -h, --help            this text
 
-Every value in the range is decided by itself: by a run that breaks a claim, or
-by a proof for all time of every claim (and a run for every 'possible' one).
-Nothing is concluded from one value to the next, so that it does not matter
-whether more is always better. All other tunables stay as written.
+Every value in the range is decided: by a run of the design with that value that
+breaks a claim, or by a proof for all time of every claim (and a run for every
+'possible' one). A proof may hold for many values at once, with the value as an
+unknown in it; but nothing is concluded from the edges of a range to what lies
+between, so that it does not matter whether more is always better. All other
+tunables stay as written.
 
 Ctrl-C tells what is known so far; a second one ends it at once.
 
@@ -385,6 +396,44 @@ Examples:
   detent tune boat.detent
   detent tune boat.detent --only patience --step "100 ms"
   detent tune boat.detent --together patience rest
+)";
+}
+
+std::string report_help() {
+  return R"(detent report FILE -o report.html: the check as one page to show
+
+  FILE                  the design; - reads standard input
+  -o, --output FILE     where the page goes; - or nothing is standard output.
+                        It is written whole or not at all
+  --compare B           also: where this design and B part
+  --tune                also: for which values of each tunable all claims hold
+  --faults              also: which claims still hold with a fault
+  --gaps                also: what no claim watches
+  --claim NAME          only this claim; may be given more than once
+  --within TIME         only runs up to this time, or so many ticks
+
+  --timeout TIME        for each claim; 60 s if not said, and 20 s for each claim
+                        with a fault or a small change
+  --memory AMOUNT       the most memory to use, for example 2GiB
+  --jobs N              work with N threads; if not said, as many as the machine
+                        has cores
+  --all-signals         also show signals that have no bearing on the claim
+  -h, --help            this text
+
+The page needs no network and no other file. The design is drawn as a picture;
+each run can be stepped through, by keys, buttons and a slider, while picture,
+timing diagram and story move along. It prints on A4 with every run.
+The picture is laid out by the program dot of Graphviz.
+
+Ctrl-C stops what is being looked at; the page tells what is known so far.
+
+Exit status: as of detent check. 0 every claim holds, 1 a claim is refuted, 2
+the text or the command line is wrong or the page can't be written, 3 undecided
+(and none refuted), 4 a fault in detent.
+
+Examples:
+  detent report boat.detent -o boat.html
+  detent report boat.detent -o boat.html --compare old.detent --faults --gaps
 )";
 }
 

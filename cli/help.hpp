@@ -14,6 +14,9 @@ namespace detent::cli {
 [[nodiscard]] std::string faults_help();
 [[nodiscard]] std::string gaps_help();
 [[nodiscard]] std::string tune_help();
+[[nodiscard]] std::string report_help();
+[[nodiscard]] std::string step_help();
+[[nodiscard]] std::string replay_help();
 [[nodiscard]] std::string new_help();
 [[nodiscard]] std::string lesson_help();
 

@@ -6,12 +6,14 @@
 
 #include <cerrno>
 #include <ctime>
+#include <utility>
 
 namespace detent::cli {
 namespace {
 
 constexpr int ended_by_interrupt = 130;  // 128 + SIGINT, as shells report it
-constexpr timespec between_looks{0, 50'000'000};
+/// Whoever ends a check waits for this long at the most.
+constexpr timespec between_looks{0, 2'000'000};
 
 sigset_t only_interrupt() {
   sigset_t signals{};
@@ -20,27 +22,40 @@ sigset_t only_interrupt() {
   return signals;
 }
 
-bool is_ignored() {
-  struct sigaction action {};
-  sigaction(SIGINT, nullptr, &action);
-  return action.sa_handler == SIG_IGN;
-}
+using Clock = std::chrono::steady_clock;
 
-void watch(const std::stop_token& done, std::atomic<bool>& asked) {
+struct Watch {
+  bool signals = true;  ///< else only the time
+  std::optional<Clock::time_point> deadline = {};
+};
+
+void watch(const std::stop_token& done, std::atomic<bool>& asked, const Watch& what) {
   const sigset_t signals = only_interrupt();
+  bool by_hand = false;
   while (!done.stop_requested()) {
+    if (what.deadline && Clock::now() >= *what.deadline) asked = true;
+    if (!what.signals) {
+      nanosleep(&between_looks, nullptr);
+      continue;
+    }
     if (sigtimedwait(&signals, nullptr, &between_looks) != SIGINT) continue;
-    if (asked.exchange(true)) _exit(ended_by_interrupt);
+    asked = true;
+    if (std::exchange(by_hand, true)) _exit(ended_by_interrupt);
   }
 }
 
 }  // namespace
 
-Interrupt::Interrupt() {
+Interrupt::Interrupt(std::optional<std::chrono::milliseconds> total) {
   const sigset_t signals = only_interrupt();
-  const bool ignored = is_ignored();
+  sigaction(SIGINT, nullptr, &action_before_);
+  const bool ignored = action_before_.sa_handler == SIG_IGN;
   pthread_sigmask(ignored ? SIG_SETMASK : SIG_BLOCK, ignored ? nullptr : &signals, &before_);
-  if (!ignored) watcher_ = std::jthread([this](const std::stop_token& done) { watch(done, asked_); });
+  Watch what{.signals = !ignored};
+  if (total) what.deadline = Clock::now() + *total;
+  if (what.signals || what.deadline) {
+    watcher_ = std::jthread([this, what](const std::stop_token& done) { watch(done, asked_, what); });
+  }
 }
 
 Interrupt::~Interrupt() {
@@ -48,6 +63,9 @@ Interrupt::~Interrupt() {
     watcher_.request_stop();
     watcher_.join();
   }
+  // Where several threads ask the solver, it does not always put back what it has put its own handler in
+  // place of: a Ctrl-C while the page is written would then end in a handler whose question is long gone.
+  sigaction(SIGINT, &action_before_, nullptr);
   pthread_sigmask(SIG_SETMASK, &before_, nullptr);
 }
 

@@ -4,12 +4,15 @@
 #include <fmt/format.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <charconv>
+#include <memory>
 
-#include "cli/answers.hpp"
 #include "cli/compare_text.hpp"
 #include "cli/lesson_judge.hpp"
+#include "cli/lesson_lines.hpp"
 #include "cli/lesson_page.hpp"
+#include "cli/line_editor.hpp"
 #include "cli/output.hpp"
 #include "cli/terminal.hpp"
 #include "cli/words.hpp"
@@ -22,6 +25,8 @@ struct Unheard {
   std::string text;
 };
 struct Stopped {};
+
+constexpr std::size_t longest_answer = 400;  // bytes; what is longer is no answer to a question of a lesson
 
 class Talk {
  public:
@@ -80,7 +85,7 @@ class Talk {
 
   // ---- steps ----
   void show(const LessonProse& prose) {
-    const bool pause = prose.kind == LessonProse::Kind::heading && asking_ && Answers::is_person();
+    const bool pause = prose.kind == LessonProse::Kind::heading && asking_ && person_;
     if (pause) {
       say_text("\n(Enter goes on, q stops) ");
       static_cast<void>(next_answer());
@@ -133,15 +138,17 @@ class Talk {
   }
 
   std::optional<std::string> next_answer() {
-    std::optional<std::string> answer = answers_.next();
-    if (!answer) {
+    std::string line;
+    if (!lines_->next("", line)) {
       asking_ = false;
       say_text("\n  (nobody answers: the rest follows without asking)\n");
-    } else if (*answer == "q") {
-      throw Stopped{};
-    } else if (!Answers::is_person()) {
-      say_text(printable(*answer, terminal_.unicode) + "\n");  // a terminal shows what is typed by itself
+      return std::nullopt;
     }
+    line.resize(std::min(line.size(), longest_answer));
+    const std::string answer(trimmed_view(line));
+    if (answer == "q") throw Stopped{};
+    // A terminal shows what is typed by itself.
+    if (!person_) say_text(printable(answer, terminal_.unicode) + "\n");
     return answer;
   }
 
@@ -183,7 +190,9 @@ class Talk {
   const LessonWishes& wishes_;
   Terminal terminal_;
   LessonJudge judge_;
-  Answers answers_;
+  // No history and no completion: an answer is a number or a sentence that is never wanted again.
+  std::unique_ptr<LineSource> lines_ = plain_lines();
+  bool person_ = isatty(STDIN_FILENO) == 1 && isatty(STDOUT_FILENO) == 1;
   bool asking_;
   std::string last_words_;
   std::size_t compared_ = 0, agreed_ = 0;

@@ -50,9 +50,10 @@ void prolong(Moment& moment, const Moment& next) {
 }  // namespace
 
 std::vector<Moment> find_moments(const Model& model, const Trace& trace,
-                                 const std::vector<std::uint32_t>& signals) {
+                                 const std::vector<std::uint32_t>& signals, std::size_t from) {
   std::vector<Moment> moments;
   for (std::size_t index = 1; index < trace.moments().size(); ++index) {
+    if (trace.moments()[index].tick < from) continue;
     Moment moment = between(model, trace.moments()[index - 1], trace.moments()[index], signals);
     if (moment.moves.empty() && moment.answers.empty()) continue;
     if (!moments.empty() && is_one_movement(model, moments.back(), moment)) {

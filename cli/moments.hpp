@@ -1,6 +1,7 @@
 // A run as the moments in which something happens: what the hands move, and what the design answers.
 #pragma once
 
+#include <cstddef>
 #include <cstdint>
 #include <vector>
 
@@ -24,9 +25,10 @@ struct Moment {
   std::vector<Change> answers = {};  ///< by the design
 };
 
-/// The moments after tick 0 in which one of `signals` changes, in order. A stretch of ticks in which the same
-/// levels move on in the same direction, and nothing else happens, is one moment.
+/// The moments from tick `from` on in which one of `signals` changes, in order. A stretch of ticks in which
+/// the same levels move on in the same direction, and nothing else happens, is one moment.
 [[nodiscard]] std::vector<Moment> find_moments(const dsl::Model& model, const solver::Trace& trace,
-                                               const std::vector<std::uint32_t>& signals);
+                                               const std::vector<std::uint32_t>& signals,
+                                               std::size_t from = 1);
 
 }  // namespace detent::cli

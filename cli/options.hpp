@@ -6,11 +6,14 @@
 #include <string>
 #include <vector>
 
+#include "cli/log_wishes.hpp"
+
 namespace detent::cli {
 
 /// How a command that asks the engines is limited and shown.
 struct CommonOptions {
   std::optional<std::string> timeout = {};
+  std::optional<std::string> total_timeout = {};  ///< of the commands that ask many questions
   std::optional<std::string> memory = {};
   std::optional<std::string> jobs = {};
   std::string format = "text";
@@ -24,8 +27,10 @@ struct CheckOptions : CommonOptions {
   std::optional<std::string> within = {};
   std::optional<std::string> evidence = {};  ///< folder
   bool explain = false;
+  std::optional<std::string> run = {};       ///< file
   bool all_signals = false;
   bool statistics = false;
+  bool small_proofs = false;  ///< no option of its own: what a proof rests on is to be told
 };
 
 struct CompareOptions : CommonOptions {
@@ -44,6 +49,27 @@ struct TuneOptions : CommonOptions {
   std::optional<std::string> step = {};
   bool all_signals = false;
   bool statistics = false;
+};
+
+/// The check, and what else is to be on the page.
+struct ReportOptions {
+  CheckOptions check;
+  std::optional<std::string> output = {};   ///< file; absent or "-": standard output
+  std::optional<std::string> compare = {};  ///< the other design
+  bool tune = false, faults = false, gaps = false;
+};
+
+struct StepOptions : CommonOptions {
+  std::string file;
+  std::optional<std::string> claim = {};  ///< whose violation to begin with
+};
+
+struct ReplayOptions : CommonOptions {
+  std::string file;
+  std::string log;  ///< file; "-" is standard input
+  LogWishes wishes = {};
+  std::optional<std::string> tolerance_time = {};
+  std::vector<std::string> tolerance_levels = {};
 };
 
 struct NewOptions {

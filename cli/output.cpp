@@ -12,18 +12,7 @@
 namespace detent::cli {
 namespace {
 
-/// The error number of the first write that failed, or 0.
-int write_all(int stream, std::string_view text) {
-  while (!text.empty()) {
-    const ssize_t count = write(stream, text.data(), text.size());
-    if (count < 0 && errno == EINTR) continue;
-    if (count < 0) return errno;
-    text.remove_prefix(static_cast<std::size_t>(count));
-  }
-  return 0;
-}
-
-const char* mend_for(int error) {
+std::string mend_for(int error, const std::string& command) {
   switch (error) {
     case ENOSPC:
     case EDQUOT:
@@ -31,16 +20,17 @@ const char* mend_for(int error) {
     case EFBIG:
       return "allow larger files (ulimit -f), or write the output somewhere else";
     case EBADF:
-      return "leave standard output open, or send it to a file: detent check FILE > report.txt";
+      return fmt::format("leave standard output open, or send it to a file: detent {} > report.txt",
+                         command.empty() ? "..." : command + " ...");
     default:
       return "write the output somewhere else";
   }
 }
 
-std::string complaint(int error) {
+std::string complaint(int error, const std::string& command) {
   const std::string what =
       error == EBADF ? "it is closed, so nothing can be told" : std::generic_category().message(error);
-  return fmt::format("detent: standard output: {}\n  mend: {}\n", what, mend_for(error));
+  return fmt::format("detent: standard output: {}\n  mend: {}\n", what, mend_for(error, command));
 }
 
 }  // namespace
@@ -53,6 +43,16 @@ void keep_streams_apart() {
   }
 }
 
+int write_all(int file, std::string_view text) {
+  while (!text.empty()) {
+    const ssize_t count = write(file, text.data(), text.size());
+    if (count < 0 && errno == EINTR) continue;
+    if (count < 0) return errno;
+    text.remove_prefix(static_cast<std::size_t>(count));
+  }
+  return 0;
+}
+
 bool print(std::string_view text) {
   return write_all(STDOUT_FILENO, text) == 0;
 }
@@ -60,10 +60,13 @@ bool print(std::string_view text) {
 int deliver(const CommandResult& result) {
   const int error = write_all(STDOUT_FILENO, result.output);
   std::string errors = result.errors;
-  if (error != 0 && error != EPIPE) errors += complaint(error);
+  if (error != 0 && error != EPIPE) errors += complaint(error, result.command);
   // Where even standard error is gone, the exit status is all that is left to say.
   static_cast<void>(write_all(STDERR_FILENO, errors));
-  const bool lost = error != 0 && result.status == Status::all_hold;
+  // Nobody has read the verdict, so the status must not look like one. A reader that has gone away has read
+  // what it wanted: only success is not told to it.
+  const bool untold = error == EPIPE ? result.status == Status::all_hold : result.status != Status::own_fault;
+  const bool lost = error != 0 && untold;
   return static_cast<int>(lost ? Status::input_wrong : result.status);
 }
 

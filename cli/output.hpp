@@ -15,8 +15,11 @@ void keep_streams_apart();
 /// more or it can't be written.
 [[nodiscard]] bool print(std::string_view text);
 
-/// Writes both texts and returns the exit status: the result's own, or input_wrong where it would be success
-/// but the output could not be written.
+/// Writes both texts and returns the exit status: the result's own, or input_wrong where the output could not
+/// be written (where its reader went away: only if it would be success).
 [[nodiscard]] int deliver(const CommandResult& result);
+
+/// Writes the whole text to an open file. 0, or the number of the error of the first write that failed.
+[[nodiscard]] int write_all(int file, std::string_view text);
 
 }  // namespace detent::cli

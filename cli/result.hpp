@@ -19,6 +19,7 @@ struct CommandResult {
   std::string output = {};
   std::string errors = {};
   Status status = Status::all_hold;
+  std::string command = {};  ///< the command in use, for messages; "" for none
 };
 
 /// `detent: WHAT` and, on a second line, the mend: the manner of every message about the command line.

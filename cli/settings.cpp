@@ -40,6 +40,11 @@ std::optional<CommandResult> read_quantities(const CommonOptions& options, Setti
     if (!timeout.value) return bad_option("--timeout", timeout);
     settings.timeout = timeout.value;
   }
+  if (options.total_timeout) {
+    const auto total = read_time(*options.total_timeout);
+    if (!total.value) return bad_option("--total-timeout", total);
+    settings.total_timeout = total.value;
+  }
   if (options.memory) {
     const auto memory = read_memory(*options.memory);
     if (!memory.value) return bad_option("--memory", memory);

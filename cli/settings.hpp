@@ -21,6 +21,7 @@ inline constexpr std::chrono::milliseconds usual_patience{60'000};
 struct Settings {
   TerminalWishes terminal = {};
   std::optional<std::chrono::milliseconds> timeout = {};
+  std::optional<std::chrono::milliseconds> total_timeout = {};  ///< for all questions together
   std::optional<std::size_t> memory_mib = {};
   unsigned jobs = 1;
   bool json = false;

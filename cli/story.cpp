@@ -78,8 +78,8 @@ Telling choose(const Model& model, const Trace& trace, const StoryWishes& wishes
   return telling;
 }
 
-std::string when_words(const Telling& telling, Value tick) {
-  return fmt::format("{}, tick {}", seconds_words(tick, telling.model.tick_us), tick);
+std::string when_words(const Model& model, Value tick) {
+  return fmt::format("{}, tick {}", seconds_words(tick, model.tick_us), tick);
 }
 
 std::string sentence(std::string words) {
@@ -140,62 +140,52 @@ std::string edge_words(const Telling& telling) {
 
 void tell_power_up(const Telling& telling, std::vector<StoryLine>& lines) {
   const std::string positions = position_words(telling);
-  lines.push_back({when_words(telling, 0), positions.empty()
-                                               ? "Power-up." + others_words(telling, "Everything")
-                                               : fmt::format("At power-up: {}.{}", positions,
-                                                             others_words(telling, "Everything else"))});
+  lines.push_back({when_words(telling.model, 0),
+                   positions.empty() ? "Power-up." + others_words(telling, "Everything")
+                                     : fmt::format("At power-up: {}.{}", positions,
+                                                   others_words(telling, "Everything else"))});
   if (telling.edges_matter) lines.push_back({"", edge_words(telling)});
   if (std::string answer = first_answer(telling); !answer.empty()) lines.push_back({"", std::move(answer)});
 }
 
 // ---- One moment ----
 
-std::string by_hand_words(const Telling& telling, const Moment& moment) {
+std::string by_hand_words(const Model& model, const Moment& moment) {
   std::vector<std::string> moves;
   for (const Change& change : moment.moves) {
-    const Signal& signal = telling.model.signals[change.signal];
-    if (!is_link(signal)) moves.push_back(move_words(signal, change.to));
+    const Signal& signal = model.signals[change.signal];
+    if (!moves_by_itself(signal)) moves.push_back(move_words(signal, change.to));
   }
   return moves.empty() ? "" : sentence("you " + list_words(moves));
 }
 
-std::string by_fate_words(const Telling& telling, const Moment& moment) {
+std::string by_fate_words(const Model& model, const Moment& moment) {
   std::vector<std::string> links;
   for (const Change& change : moment.moves) {
-    const Signal& signal = telling.model.signals[change.signal];
-    if (is_link(signal)) links.push_back(link_change_words(signal, change.to));
+    const Signal& signal = model.signals[change.signal];
+    if (moves_by_itself(signal)) links.push_back(fate_words(signal, change.to));
   }
   return links.empty() ? "" : sentence(list_words(links));
 }
 
-std::string slowly_words(const Telling& telling, const Moment& moment) {
+std::string slowly_words(const Model& model, const Moment& moment) {
   if (moment.until == moment.tick) return "";
-  return fmt::format("A step every tick, until {}.", when_words(telling, moment.until));
+  return fmt::format("A step every tick, until {}.", when_words(model, moment.until));
 }
 
-std::string answer_words(const Telling& telling, const Moment& moment) {
+std::string answer_words(const Model& model, const Moment& moment) {
   std::vector<std::string> items;
   for (const Change& change : moment.answers) {
-    items.push_back(change_words(telling.model.signals[change.signal], change.to));
+    items.push_back(change_words(model.signals[change.signal], change.to));
   }
   return items.empty() ? "" : fmt::format("The design: {}.", list_words(items, most_answers));
-}
-
-void tell_moment(const Telling& telling, const Moment& moment, std::vector<StoryLine>& lines) {
-  std::string when = when_words(telling, moment.tick);
-  for (std::string& text : std::vector{by_fate_words(telling, moment), by_hand_words(telling, moment),
-                                       slowly_words(telling, moment), answer_words(telling, moment)}) {
-    if (text.empty()) continue;
-    lines.push_back({std::move(when), std::move(text)});
-    when.clear();
-  }
 }
 
 void tell_quiet(const Telling& telling, Value after, Value before, std::vector<StoryLine>& lines) {
   const Value quiet = before - after - 1;
   if (quiet < shortest_quiet) return;
   const std::string length = seconds_words(quiet, telling.model.tick_us);
-  lines.push_back({"", fmt::format("Nothing is touched for {}.", length)});
+  lines.push_back({"", fmt::format("Nothing is touched for {}.", length), after});
 }
 
 // ---- The whole ----
@@ -208,13 +198,15 @@ Value tell_moments(const Telling& telling, const std::vector<Moment>& moments,
     const bool left_out = !all && i >= first_moments && i + last_moments < moments.size();
     if (left_out && i == first_moments) {
       const std::size_t count = moments.size() - first_moments - last_moments;
-      lines.push_back({"", fmt::format("[{} left out here; --format json has the whole run.]",
-                                       count_words(count, "moment"))});
+      lines.push_back(
+          {"",
+           fmt::format("[{} left out here; --format json has the whole run.]", count_words(count, "moment")),
+           moments[i].tick});
     }
     if (!left_out) {
       const bool follows = all || i != moments.size() - last_moments;
       if (follows) tell_quiet(telling, told_until, moments[i].tick, lines);
-      tell_moment(telling, moments[i], lines);
+      tell_moment(telling.model, moments[i], lines);
     }
     told_until = moments[i].until;
   }
@@ -225,10 +217,20 @@ void tell_end(const Telling& telling, Value told_until, const std::string& endin
               std::vector<StoryLine>& lines) {
   const Value last = static_cast<Value>(telling.trace.ticks()) - 1;
   tell_quiet(telling, told_until, last, lines);
-  lines.push_back({told_until < last ? when_words(telling, last) : "", ending});
+  lines.push_back({told_until < last ? when_words(telling.model, last) : "", ending, last});
 }
 
 }  // namespace
+
+void tell_moment(const Model& model, const Moment& moment, std::vector<StoryLine>& lines) {
+  std::string when = when_words(model, moment.tick);
+  for (std::string& text : std::vector{by_fate_words(model, moment), by_hand_words(model, moment),
+                                       slowly_words(model, moment), answer_words(model, moment)}) {
+    if (text.empty()) continue;
+    lines.push_back({std::move(when), std::move(text), moment.tick});
+    when.clear();
+  }
+}
 
 std::vector<StoryLine> tell(const Model& model, const Trace& trace, const StoryWishes& wishes) {
   std::vector<StoryLine> lines;

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "cli/moments.hpp"
 #include "cli/page.hpp"
 #include "dsl/model.hpp"
 #include "solver/run.hpp"
@@ -15,6 +16,7 @@ namespace detent::cli {
 struct StoryLine {
   std::string when;  ///< "8.02 s, tick 401"; "" for a line that belongs to the one before
   std::string text;
+  dsl::Value tick = 0;  ///< at which it happens; of what goes on for a while, at which it begins
 };
 
 struct StoryWishes {
@@ -26,6 +28,9 @@ struct StoryWishes {
 
 [[nodiscard]] std::vector<StoryLine> tell(const dsl::Model& model, const solver::Trace& trace,
                                           const StoryWishes& wishes);
+
+/// What happens in one moment: the link's fate, the hands, and what the design answers.
+void tell_moment(const dsl::Model& model, const Moment& moment, std::vector<StoryLine>& lines);
 
 /// The lines in two columns, wrapped; on a narrow page one below the other.
 [[nodiscard]] Page story_page(const std::vector<StoryLine>& lines, const std::string& indent,

@@ -9,6 +9,7 @@ std::variant<StudySettings, CommandResult> read_study_settings(const StudyOption
   if (auto* problem = std::get_if<CommandResult>(&read)) return std::move(*problem);
   const Settings& said = std::get<Settings>(read);
   StudySettings settings{.terminal = said.terminal,
+                         .total_timeout = said.total_timeout,
                          .memory_mib = said.memory_mib,
                          .jobs = said.jobs,
                          .json = said.json};

@@ -29,7 +29,8 @@ struct FaultsOptions {
 
 struct StudySettings {
   TerminalWishes terminal = {};
-  std::chrono::milliseconds timeout{20'000};  ///< for each claim of each altered design
+  std::chrono::milliseconds timeout{20'000};                    ///< for each claim of each altered design
+  std::optional<std::chrono::milliseconds> total_timeout = {};  ///< for all of it
   std::optional<std::size_t> memory_mib = {};
   unsigned jobs = 1;
   bool json = false;

@@ -17,15 +17,24 @@ CommandResult no_study(const dsl::Compiled& compiled, const StudySettings& setti
   return {.errors = render(errors_page(compiled, errors), errors), .status = Status::input_wrong};
 }
 
+CommandResult nothing_claimed(const std::string& so) {
+  return usage_error("this design claims nothing, so " + so,
+                     "add a line such as 'claim NAME \"…\": whenever …: …'");
+}
+
 CommandResult contradiction(const dsl::Compiled& compiled, dsl::Value no_run_of,
                             const StudySettings& settings) {
-  CheckResult result{.file = "", .compiled = compiled};
-  result.report.emplace();
-  result.report->no_run_of = no_run_of;
+  solver::Report report;
+  report.no_run_of = no_run_of;
   const solver::Limits limits(settings.timeout, settings.memory_mib, nullptr);
-  result.report->contradicting =
-      solver::contradicting(*compiled.model, no_run_of, limits, result.report->statistics);
-  const Terminal errors = choose_terminal(settings.terminal, look_around(2));
+  report.contradicting = solver::contradicting(*compiled.model, no_run_of, limits, report.statistics);
+  return contradiction(compiled, report, settings.terminal);
+}
+
+CommandResult contradiction(const dsl::Compiled& compiled, const solver::Report& report,
+                            const TerminalWishes& wishes) {
+  const CheckResult result{.file = "", .compiled = compiled, .report = report};
+  const Terminal errors = choose_terminal(wishes, look_around(2));
   return {.errors = render(contradiction_page(result, errors), errors), .status = Status::input_wrong};
 }
 

@@ -57,6 +57,12 @@ Json json_point(const TuneStudy& study, const dsl::Compiled& compiled, std::size
     json["evidence"] = finding.run ? "run" : finding.for_all_time ? "proof" : "no_run_in_time";
     if (finding.run) json["ticks"] = finding.run->ticks();
   }
+  if (finding.standing == Standing::holds) {
+    json["proved_with"] = finding.together;
+    Json vacuous = Json::array();
+    for (const std::uint32_t claim : finding.vacuous) vacuous.push_back(model.claims[claim].name);
+    if (!vacuous.empty()) json["vacuous"] = std::move(vacuous);
+  }
   if (finding.standing == Standing::no_design) {
     const dsl::Tried tried = design_at(study, compiled, point);
     json["message"] = tried.errors.empty() ? "" : tried.errors.front().message;
@@ -124,6 +130,7 @@ Json json_study(const TuneStudy& study, const dsl::Compiled& compiled) {
            {{"asked", cost.asked},
             {"shared", cost.shared},
             {"carried", cost.carried},
+            {"together", cost.together},
             {"seconds", cost.seconds}}}};
 }
 

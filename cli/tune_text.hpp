@@ -14,7 +14,4 @@ struct TunePageWishes {
 [[nodiscard]] Page tune_page(const TuneResult& result, const TunePageWishes& wishes,
                              const Terminal& terminal);
 
-/// "3 s" of one tunable; "open 3 s, wait 4 s" of two.
-[[nodiscard]] std::string point_words(const TuneStudy& study, std::size_t point, std::int64_t tick_us);
-
 }  // namespace detent::cli

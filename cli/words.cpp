@@ -97,7 +97,7 @@ std::string verb_words(const Signal& signal, Value value) {
 }
 
 std::string event_words(const Signal& signal, Value value) {
-  if (is_link(signal)) return link_change_words(signal, value);
+  if (moves_by_itself(signal)) return fate_words(signal, value);
   const std::string words = value_words(signal, value);
   if (is_button(signal)) return fmt::format("{} is {}", signal.name, words);
   if (is_switch(signal)) return fmt::format("{} is turned to {}", signal.name, words);
@@ -123,7 +123,12 @@ bool is_link(const Signal& signal) {
   return signal.element == "link" && signal.role == dsl::SignalRole::hand;
 }
 
-std::string link_change_words(const Signal& signal, Value value) {
+bool moves_by_itself(const Signal& signal) {
+  return is_link(signal) || (signal.element == "contact" && signal.role == dsl::SignalRole::hand);
+}
+
+std::string fate_words(const Signal& signal, Value value) {
+  if (!is_link(signal)) return fmt::format("{} {}", signal.name, value != 0 ? "bounces" : "is steady again");
   return fmt::format("the {} link {}", signal.name, value != 0 ? "is lost" : "comes back");
 }
 

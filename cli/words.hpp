@@ -56,8 +56,11 @@ using dsl::Value;
 
 [[nodiscard]] bool is_link(const dsl::Signal& signal);
 
-/// "the radio link is lost", "the radio link comes back".
-[[nodiscard]] std::string link_change_words(const dsl::Signal& signal, Value value);
+/// A link, or the contact of a switch that bounces: it moves, but no hand moves it.
+[[nodiscard]] bool moves_by_itself(const dsl::Signal& signal);
+
+/// "the radio link is lost", "the radio link comes back", "stop contact bounces".
+[[nodiscard]] std::string fate_words(const dsl::Signal& signal, Value value);
 
 /// Where a hand rests: "guard is at safe", or without the verb "guard at safe", "stop released".
 [[nodiscard]] std::string hand_words(const dsl::Signal& signal, Value value, bool with_verb);

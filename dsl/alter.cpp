@@ -36,6 +36,9 @@ class Alter {
         *timers_of(element().body)[what_.part] = what_.value;
         design_.longest_time = std::max(design_.longest_time, what_.value);
         return;
+      case AlterationKind::condition:
+        *conditions_of(element().body)[what_.part].term = constant_term(what_.value, {}, what_.place);
+        return;
       case AlterationKind::threshold:
         thresholds_of(element().body)[what_.part].constant->value = what_.value;
         return;
@@ -129,7 +132,7 @@ class Alter {
   Element contact() {
     Element contact{.name = element().name + " contact",
                     .doc = "whether the contact reads as it did before the last change",
-                    .keyword = "switch",
+                    .keyword = "contact",
                     .place = what_.place,
                     .type = {.kind = SortKind::position, .owner = design_.elements.size()},
                     .positions = {"steady", "bounced"},

@@ -22,6 +22,7 @@ enum class AlterationKind {
   stuck,          ///< is `value`, always
   inverted,       ///< a condition: on where it was off; a choice between two levels: the other one
   time,           ///< its `part`-th time (timers_of) is `value` ticks
+  condition,      ///< its `part`-th written condition (conditions_of) is `value`, always
   threshold,      ///< its `part`-th threshold (thresholds_of) is `value`
   other_start,    ///< a latch: starts in the other state
   other_winner,   ///< a latch: the other one of set and reset wins
@@ -47,6 +48,19 @@ struct Threshold {
   Range allowed = {};  ///< where it may stand: the two of below(…) and above(…) must not cross
 };
 [[nodiscard]] std::vector<Threshold> thresholds_of(ElementBody& body);
+
+/// A condition that stands written in an element's form or its expressions, and not as an element of its own.
+struct WrittenCondition {
+  Term* term = nullptr;
+  enum class Role {
+    whole,   ///< what the form asks for: what sets a latch, what starts a pulse
+    move,    ///< of a line of stages
+    side,    ///< one of the conditions that `and` or `or` joins; `neutral` is as if it were not written
+    choice,  ///< of a choice between two values
+  } role = Role::whole;
+  Value neutral = 0;
+};
+[[nodiscard]] std::vector<WrittenCondition> conditions_of(ElementBody& body);
 
 /// The design with this alteration. Claims and assumptions stay as they are, and speak of the altered
 /// elements. Of an input they tell what the hand does (and the link makes of it), not what the design reads.

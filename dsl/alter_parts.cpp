@@ -1,4 +1,4 @@
-// The times and thresholds of an element, wherever they stand in its form and its expressions.
+// The times, thresholds and conditions of an element, wherever they stand in its form and its expressions.
 #include "dsl/alter.hpp"
 #include "dsl/limits.hpp"
 #include "dsl/walk.hpp"
@@ -28,7 +28,35 @@ void add_thresholds(Term& term, std::vector<Threshold>& found) {
   }
 }
 
+/// The conditions inside this one, or this choice, that could be left out or taken for granted.
+void add_conditions(Term& term, std::vector<WrittenCondition>& found) {
+  const bool joins = term.op == TermOp::and_ || term.op == TermOp::or_;
+  for (Term& operand : term.operands) {
+    if (joins && operand.op != term.op && operand.op != TermOp::constant) {
+      found.push_back({&operand, WrittenCondition::Role::side, term.op == TermOp::and_ ? 1 : 0});
+    }
+    const bool chooses = term.op == TermOp::choose && &operand == &term.operands.front();
+    if (chooses && operand.op != TermOp::constant) {
+      found.push_back({&operand, WrittenCondition::Role::choice, 0});
+    }
+    add_conditions(operand, found);
+  }
+}
+
 }  // namespace
+
+std::vector<WrittenCondition> conditions_of(ElementBody& body) {
+  std::vector<WrittenCondition> found;
+  const bool stages = std::holds_alternative<StagesBody>(body);
+  const bool value = std::holds_alternative<ValueBody>(body);
+  for (Term* whole : terms_of(body)) {
+    if (!value && whole->type.kind == SortKind::condition && whole->op != TermOp::constant) {
+      found.push_back({whole, stages ? WrittenCondition::Role::move : WrittenCondition::Role::whole, 0});
+    }
+    add_conditions(*whole, found);
+  }
+  return found;
+}
 
 std::vector<Value*> timers_of(ElementBody& body) {
   std::vector<Value*> timers;

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <utility>
 
 #include "dsl/check.hpp"
@@ -30,6 +31,11 @@ std::string first_error(const Diagnostics& diagnostics) {
     if (one.severity() == Severity::error) return one.message;
   }
   return "";
+}
+
+bool names_something(const Expr& expr) {
+  return expr.op == Op::name || std::any_of(expr.operands.begin(), expr.operands.end(),
+                                            [](const Expr& one) { return names_something(one); });
 }
 
 /// The claim's declaration, read from its own text, or why there is none.
@@ -85,6 +91,26 @@ Compiled compile_with(const Compiled& design, std::vector<Wanted>& wanted, const
     if (one.problem.empty()) one.problem = first_error(more.diagnostics);
   }
   return design;
+}
+
+std::string expression_problem(const std::string& text) {
+  if (text.find_first_not_of(" \t\r\n") == std::string::npos) return "nothing is written";
+  Sources sources;
+  Diagnostics diagnostics;
+  // Read without brackets round it, so that it can't close them; on a line of its own, so that a remark at
+  // its end ends there.
+  const Tree tree =
+      parse(sources, sources.add("asked", fmt::format("signal asked = {}\n", text)), diagnostics);
+  if (const std::string problem = first_error(diagnostics); !problem.empty()) {
+    return fmt::format("'{}' is not one condition: {}", text, problem);
+  }
+  const auto* signal = tree.declarations.size() == 1
+                           ? std::get_if<SignalDeclaration>(&tree.declarations.front().body)
+                           : nullptr;
+  if (signal == nullptr) return fmt::format("'{}' is not one condition", text);
+  return names_something(signal->value)
+             ? ""
+             : fmt::format("'{}' is always the same: it names nothing of the design", text);
 }
 
 std::string claim_text(const Compiled& design, const std::string& name) {

@@ -22,6 +22,9 @@ struct Wanted {
 [[nodiscard]] Compiled compile_with(const Compiled& design, std::vector<Wanted>& wanted,
                                     const Renames& renames);
 
+/// Why this text is not one condition or value that looks at something of a design; "" if it is.
+[[nodiscard]] std::string expression_problem(const std::string& text);
+
 /// The text of a claim's declaration at the top of the file; "" for one that stands in a part.
 [[nodiscard]] std::string claim_text(const Compiled& design, const std::string& name);
 

@@ -99,6 +99,8 @@ class FaultList {
     const bool stages = std::holds_alternative<StagesBody>(element().body);
     if (!element().hidden && (element().type.kind == SortKind::condition || stages)) {
       add_stuck(design_, index_, "stuck", list_);
+    } else if (!element().hidden) {
+      add_stuck_value();
     }
     add_times(
         design_, index_, [this](Value ticks) { return ticks - share(ticks, options_.tolerance); }, "too fast",
@@ -111,6 +113,25 @@ class FaultList {
     }
   }
 
+  /// A level, or a position that is worked out from others.
+  void add_stuck_value() {
+    const auto* keep = std::get_if<KeepBody>(&element().body);
+    const bool counts = std::holds_alternative<CounterBody>(element().body);
+    if (keep == nullptr && !counts && !element().output) return;
+    if (element().type.kind == SortKind::position) {
+      add_stuck(design_, index_, "stuck", list_);
+      return;
+    }
+    std::set<Value> values;
+    if (const auto ends = options_.ends.find(element().name); ends != options_.ends.end()) {
+      values = {ends->second.low, ends->second.high};
+    }
+    if (keep != nullptr) values.insert(keep->start);
+    for (const Value value : values) {
+      add(AlterationKind::stuck, value, fmt::format("stuck at {}", value_text(design_, element(), value)));
+    }
+  }
+
   const Design& design_;
   const FaultOptions& options_;
   std::size_t index_ = 0;
@@ -118,6 +139,16 @@ class FaultList {
 };
 
 }  // namespace
+
+std::map<std::string, Range> ends_of_levels(const Model& model) {
+  std::map<std::string, Range> ends;
+  for (const Signal& signal : model.signals) {
+    if (signal.role != SignalRole::hand && signal.sort.kind == SortKind::level) {
+      ends.emplace(signal.name, model.circuit.node(signal.node).range);
+    }
+  }
+  return ends;
+}
 
 std::vector<Alteration> list_faults(const Design& design, const FaultOptions& options) {
   return FaultList(design, options).make();

@@ -8,6 +8,7 @@
 
 #include "dsl/decimals.hpp"
 #include "dsl/join.hpp"
+#include "dsl/side_assumptions.hpp"
 
 namespace detent::dsl {
 namespace {
@@ -66,7 +67,7 @@ class Builder {
     }
     compare_computed();
     add_signals();
-    add_constraints();
+    put_assumptions_side_by_side({from_[side_a], from_[side_b]}, both_);
     static_cast<void>(both_.model.circuit.finish());
     return std::move(both_);
   }
@@ -223,52 +224,6 @@ class Builder {
       const auto& choice = from_[side]->power_up_choice;
       if (choice) both_.model.power_up_choice = both_.signal_of[side][*choice];
     }
-  }
-
-  // ---- constraints ----
-  void add_constraints() {
-    for (const std::size_t side : {side_a, side_b}) {
-      for (Constraint constraint : from_[side]->constraints) {
-        constraint.node = both_.node_of[side][constraint.node];
-        if (constraint.rate) {
-          // Of a hand in the coarser scale, the other design's limit is an ordinary constraint.
-          const NodeId hand = both_.node_of[side][constraint.rate->hand];
-          if (both_.model.circuit.node(hand).kind == NodeKind::input) {
-            constraint.rate->hand = hand;
-            constraint.rate->before = both_.node_of[side][constraint.rate->before];
-          } else {
-            constraint.rate.reset();
-          }
-        }
-        both_.constraints_of[side].push_back(std::move(constraint));
-      }
-    }
-    join_constraints();
-  }
-
-  /// Both together. Of two rate limits of one hand the tighter one says it all, and the engines expect one.
-  void join_constraints() {
-    std::vector<Constraint>& all = both_.model.constraints;
-    all = both_.constraints_of[side_a];
-    for (const Constraint& constraint : both_.constraints_of[side_b]) {
-      const auto same = std::find_if(all.begin(), all.end(), [&](const Constraint& known) {
-        const bool one_hand = known.rate && constraint.rate && known.rate->hand == constraint.rate->hand;
-        return known.node == constraint.node || one_hand;
-      });
-      if (same == all.end()) {
-        all.push_back(constraint);
-      } else if (constraint.rate && same->rate && constraint.rate->most < same->rate->most) {
-        *same = constraint;
-      }
-    }
-    const auto nodes_of = [](const std::vector<Constraint>& constraints) {
-      std::vector<NodeId> nodes;
-      for (const Constraint& constraint : constraints) nodes.push_back(constraint.node);
-      std::sort(nodes.begin(), nodes.end());
-      nodes.erase(std::unique(nodes.begin(), nodes.end()), nodes.end());
-      return nodes;
-    };
-    both_.same_assumptions = nodes_of(both_.constraints_of[side_a]) == nodes_of(both_.constraints_of[side_b]);
   }
 
   std::array<const Model*, 2> from_;

@@ -5,6 +5,7 @@
 #include <cstdlib>
 #include <numeric>
 #include <set>
+#include <string_view>
 #include <utility>
 
 #include "dsl/alter_words.hpp"
@@ -62,9 +63,24 @@ class Grid {
   std::set<std::size_t> looked_at_;
 };
 
+/// What is written, on one line and not too long.
+std::string shortened(std::string_view text) {
+  constexpr std::size_t most = 60;
+  std::string line;
+  for (const char one : text) {
+    const bool blank = one == ' ' || one == '\n' || one == '\r' || one == '\t';
+    if (!blank) line += one;
+    if (blank && !line.empty() && line.back() != ' ') line += ' ';
+  }
+  if (line.size() <= most) return line;
+  std::size_t end = most;
+  while (end > 0 && (static_cast<unsigned char>(line[end]) & 0xC0U) == 0x80U) --end;  // no half characters
+  return line.substr(0, end) + "...";
+}
+
 class SlipList {
  public:
-  explicit SlipList(const Design& design) : design_(design) {}
+  SlipList(const Design& design, const Sources& sources) : design_(design), sources_(sources) {}
 
   std::vector<Alteration> make() {
     for (index_ = 0; index_ < design_.elements.size(); ++index_) {
@@ -93,6 +109,7 @@ class SlipList {
     if (!element().hidden) {
       add_whole();
     }
+    add_conditions();
     add_thresholds();
     add_times(
         design_, index_, [](Value ticks) { return ticks + 1; }, "a tick longer", list_);
@@ -157,15 +174,35 @@ class SlipList {
     }
   }
 
+  void add_conditions() {
+    using Role = WrittenCondition::Role;
+    Element copy = element();
+    const std::vector<WrittenCondition> conditions = conditions_of(copy.body);
+    for (std::size_t part = 0; part < conditions.size(); ++part) {
+      const auto& [term, role, neutral] = conditions[part];
+      const std::string text = shortened(sources_.text(term->place));
+      if (role == Role::side) {
+        add(AlterationKind::condition, term->place, fmt::format("with '{}' left out", text), part, neutral);
+        continue;
+      }
+      add(AlterationKind::condition, term->place, fmt::format("with '{}' always on", text), part, 1);
+      // A line of stages that is never taken is looked at as one that is left out.
+      if (role != Role::move) {
+        add(AlterationKind::condition, term->place, fmt::format("with '{}' always off", text), part, 0);
+      }
+    }
+  }
+
   const Design& design_;
+  const Sources& sources_;
   std::size_t index_ = 0;
   std::vector<Alteration> list_;
 };
 
 }  // namespace
 
-std::vector<Alteration> list_slips(const Design& design) {
-  return SlipList(design).make();
+std::vector<Alteration> list_slips(const Design& design, const Sources& sources) {
+  return SlipList(design, sources).make();
 }
 
 }  // namespace detent::dsl

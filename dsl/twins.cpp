@@ -12,7 +12,14 @@ namespace {
 
 using Twins = std::map<std::size_t, std::size_t>;  ///< original -> twin
 
-/// Follows what signals are made of.
+/// A signal or a timer. Whatever can be on or off by its own past (a latch, a counter, stages) is the
+/// machine.
+bool tells_of_what_it_is_made_of(const ElementBody& body) {
+  return std::holds_alternative<ValueBody>(body) || std::holds_alternative<DelayBody>(body) ||
+         std::holds_alternative<LingerBody>(body) || std::holds_alternative<PulseBody>(body);
+}
+
+/// Follows what signals and timers are made of.
 class HandNames {
  public:
   explicit HandNames(const Design& design)
@@ -26,7 +33,7 @@ class HandNames {
     if (state_[index] == State::unknown) {
       state_[index] = State::no;  // while it is looked at: what is made of itself is not made of hands
       const std::set<std::size_t> named = named_by(element);
-      const bool plain = std::holds_alternative<ValueBody>(element.body) && !element.output && !named.empty();
+      const bool plain = tells_of_what_it_is_made_of(element.body) && !element.output && !named.empty();
       const bool made = plain && std::all_of(named.begin(), named.end(),
                                              [&](std::size_t one) { return is_made_of_hands(one); });
       state_[index] = made ? State::yes : State::no;

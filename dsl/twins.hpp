@@ -9,9 +9,9 @@
 
 namespace detent::dsl {
 
-/// Whether an element is a name for how the hands stand: a signal that is made of inputs alone (and of other
-/// such names), and that either further elements, not only outputs, build on, or that no output depends on
-/// (it only helps to say claims). One entry for each element.
+/// Whether an element is a name for how the hands stand, or stood: a signal, delay, linger or pulse that is
+/// made of inputs alone (and of other such names), and that either further elements, not only outputs, build
+/// on, or that no output depends on (it only helps to say claims). One entry for each element.
 [[nodiscard]] std::vector<bool> names_for_hands(const Design& design);
 
 /// The design with these faults, at most one for each element. Claims and assumptions stay as they are and

@@ -65,6 +65,8 @@ bool Asker::answer(Scope scope) {
   if (report.no_run_of) {
     contradiction_ = {.side = {}, .ticks = *report.no_run_of};
     if (scope != Scope::both) contradiction_->side = index;
+    for (const std::uint32_t one : report.contradicting)
+      contradiction_->names.push_back(model.constraints[one].name);
     return false;
   }
   for (Verdict& verdict : report.verdicts) {

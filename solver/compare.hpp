@@ -9,6 +9,7 @@
 #include <cstdint>
 #include <functional>
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "dsl/side_by_side.hpp"
@@ -94,6 +95,7 @@ struct Comparison {
   struct Contradiction {
     std::optional<std::size_t> side = {};  ///< of this design alone; absent: of both together
     Value ticks = 0;
+    std::vector<std::string> names = {};  ///< of assumptions that leave none, as few as could be found
   };
   std::optional<Contradiction> contradiction = {};
   Statistics statistics;

@@ -16,30 +16,10 @@
 #include <string>
 #include <utility>
 
-#include "solver/steps.hpp"
+#include "solver/sieve.hpp"
+#include "solver/step_terms.hpp"
 
 namespace detent::solver {
-namespace {
-
-std::vector<z3::expr> name_all(z3::context& context, z3::solver& solver, const std::vector<z3::expr>& terms,
-                               const std::string& suffix) {
-  std::vector<z3::expr> named;
-  for (std::size_t index = 0; index < terms.size(); ++index) {
-    const std::string name = "memory " + std::to_string(index) + suffix;
-    named.push_back(terms[index].is_bool() ? context.bool_const(name.c_str())
-                                           : context.int_const(name.c_str()));
-    solver.add(named.back() == terms[index]);
-  }
-  return named;
-}
-
-void add_all(z3::solver& solver, const std::vector<z3::expr>& facts) {
-  for (const z3::expr& fact : facts) {
-    solver.add(fact);
-  }
-}
-
-}  // namespace
 
 struct Induction::State {
   State(z3::context& context_, const Machine& machine_) : context(context_), machine(machine_) {
@@ -91,87 +71,6 @@ struct Induction::State {
   Invariant invariant;
   std::map<int, Chain> chains;
 };
-
-namespace {
-
-/// The dropping of guesses. One solver holds a step; each guess has a switch for "holds before" and one for
-/// "broken after".
-class Sieve {
- public:
-  Sieve(z3::context& context, const Machine& machine, const Invariant& known, std::vector<Clause> guesses)
-      : context_(context),
-        solver_(make_solver(context)),
-        guesses_(std::move(guesses)),
-        alive_(guesses_.size(), true) {
-    std::vector<z3::expr> facts;
-    const std::vector<z3::expr> before = any_memory(context, machine, "@before", facts);
-    const Step step = make_step(context, machine, before, "@step");
-    add_all(solver_, facts);
-    add_all(solver_, step.facts);
-    after_ = name_all(context, solver_, step.memory, "@after");
-    for (const Clause& clause : known) {
-      solver_.add(term_of(context, clause, before));
-    }
-    for (std::size_t index = 0; index < guesses_.size(); ++index) {
-      holds_.push_back(context.bool_const(("holds " + std::to_string(index)).c_str()));
-      breaks_.push_back(context.bool_const(("breaks " + std::to_string(index)).c_str()));
-      solver_.add(z3::implies(holds_[index], term_of(context, guesses_[index], before)));
-      solver_.add(z3::implies(breaks_[index], !term_of(context, guesses_[index], after_)));
-    }
-  }
-
-  bool sift() {
-    for (int round = 0;; ++round) {
-      z3::expr_vector assumptions(context_);
-      z3::expr_vector broken(context_);
-      for (std::size_t index = 0; index < guesses_.size(); ++index) {
-        if (alive_[index]) {
-          assumptions.push_back(holds_[index]);
-          broken.push_back(breaks_[index]);
-        }
-      }
-      if (broken.empty()) {
-        return true;
-      }
-      const z3::expr some = context_.bool_const(("round " + std::to_string(round)).c_str());
-      solver_.add(z3::implies(some, z3::mk_or(broken)));
-      assumptions.push_back(some);
-      const z3::check_result answer = solver_.check(assumptions);
-      if (answer != z3::sat) {
-        return answer == z3::unsat;
-      }
-      drop_broken(read_values(solver_.get_model(), after_));
-    }
-  }
-
-  [[nodiscard]] std::vector<Clause> left() const {
-    std::vector<Clause> kept;
-    for (std::size_t index = 0; index < guesses_.size(); ++index) {
-      if (alive_[index]) {
-        kept.push_back(guesses_[index]);
-      }
-    }
-    return kept;
-  }
-
- private:
-  void drop_broken(const std::vector<Value>& memory) {
-    for (std::size_t index = 0; index < guesses_.size(); ++index) {
-      if (alive_[index] && !holds(guesses_[index], memory)) {
-        alive_[index] = false;
-        solver_.add(!breaks_[index]);
-      }
-    }
-  }
-
-  z3::context& context_;
-  z3::solver solver_;
-  std::vector<Clause> guesses_;
-  std::vector<bool> alive_;
-  std::vector<z3::expr> after_, holds_, breaks_;
-};
-
-}  // namespace
 
 namespace {
 
@@ -264,6 +163,7 @@ const Invariant& Induction::invariant() const {
 }
 
 bool Induction::strengthen(const std::vector<Clause>& guesses) {
+  z3::context& context = state_->context;
   std::vector<Clause> fresh;
   for (const Clause& clause : guesses) {
     const auto& known = state_->invariant;
@@ -271,12 +171,30 @@ bool Induction::strengthen(const std::vector<Clause>& guesses) {
       fresh.push_back(clause);
     }
   }
-  Sieve sieve(state_->context, state_->machine, state_->invariant, std::move(fresh));
+  z3::solver solver = make_solver(context);
+  std::vector<z3::expr> facts;
+  const std::vector<z3::expr> before = any_memory(context, state_->machine, "@before", facts);
+  const Step step = make_step(context, state_->machine, before, "@step");
+  add_all(solver, facts);
+  add_all(solver, step.facts);
+  const std::vector<z3::expr> after = name_all(context, solver, step.memory, "@after");
+  for (const Clause& clause : state_->invariant) {
+    solver.add(term_of(context, clause, before));
+  }
+  std::vector<z3::expr> held;
+  std::vector<z3::expr> kept;
+  for (const Clause& clause : fresh) {
+    held.push_back(term_of(context, clause, before));
+    kept.push_back(term_of(context, clause, after));
+  }
+  Sieve sieve(context, solver, held, kept, after, [&](std::size_t guess, const std::vector<Value>& memory) {
+    return holds(fresh[guess], memory);
+  });
   if (!sieve.sift()) {
     return false;
   }
-  for (Clause& clause : sieve.left()) {
-    state_->invariant.push_back(std::move(clause));
+  for (std::size_t guess = 0; guess < fresh.size(); ++guess) {
+    if (sieve.alive()[guess]) state_->invariant.push_back(std::move(fresh[guess]));
   }
   return true;
 }

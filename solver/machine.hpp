@@ -3,6 +3,8 @@
 // Z3.
 #pragma once
 
+#include <compare>
+#include <map>
 #include <optional>
 #include <vector>
 
@@ -35,6 +37,13 @@ struct Ramp {
   std::vector<NodeId> readers = {};  ///< conditions that look at those
 };
 
+/// A number that differs from one value of a tunable to the next, evenly over the grid of values.
+struct Even {
+  Value base = 0, per_row = 0, per_column = 0;
+  [[nodiscard]] Value at(Value row, Value column) const { return base + per_row * row + per_column * column; }
+  friend auto operator<=>(const Even&, const Even&) = default;  // NOLINT(modernize-use-nullptr): 0 is its own
+};
+
 struct Machine {
   const dsl::Circuit* circuit = nullptr;  ///< of a slice that outlives the machine
   std::vector<NodeId> constraints = {};   ///< true at every tick
@@ -44,6 +53,8 @@ struct Machine {
   /// By node, or empty: nodes that are cut loose, so that they take any value in their range at every tick.
   /// What is proved with nodes cut loose does not rest on how they are made. Used by solver/why.hpp only.
   std::vector<bool> cut = {};
+  /// Numbers of the circuit that stand for unknowns, or null. Used by solver/family.hpp only.
+  const std::map<Value, Even>* unknown = nullptr;
 };
 
 /// The slice of a model that these conditions and all constraints depend on. Rate limits of channels that

@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <random>
 #include <set>
+#include <unordered_set>
 
 #include "solver/cone.hpp"
 
@@ -17,6 +18,15 @@ using dsl::CircuitInput;
 
 /// Values that samples may hold in all: some 130 MB, as each is kept twice. People's designs need far fewer.
 constexpr std::size_t most_remembered = 8'000'000;
+
+/// After Fowler, Noll and Vo (FNV-1a), a value at a time.
+struct MemoryHash {
+  std::size_t operator()(const std::vector<Value>& memory) const {
+    std::uint64_t hash = 14695981039346656037ULL;
+    for (const Value value : memory) hash = (hash ^ static_cast<std::uint64_t>(value)) * 1099511628211ULL;
+    return static_cast<std::size_t>(hash ^ hash >> 32U);
+  }
+};
 
 std::vector<std::vector<Value>> telling_values(const Machine& machine) {
   std::vector<NodeId> conditions;
@@ -173,7 +183,7 @@ class Sampler {
   std::mt19937_64 random_;
   std::vector<std::vector<Value>> telling_;
   std::vector<Value> targets_;
-  std::set<std::vector<Value>> seen_;
+  std::unordered_set<std::vector<Value>, MemoryHash> seen_;
   Samples samples_;
 };
 

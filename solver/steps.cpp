@@ -54,6 +54,16 @@ z3::expr literal(z3::context& context, bool condition, Value value) {
   return condition ? context.bool_val(value != 0) : number(context, value);
 }
 
+/// A number of the machine's circuit.
+z3::expr number(z3::context& context, const Machine& machine, Value value) {
+  if (machine.unknown != nullptr) {
+    if (const auto found = machine.unknown->find(value); found != machine.unknown->end()) {
+      return term_of(context, found->second);
+    }
+  }
+  return number(context, value);
+}
+
 class StepMaker {
  public:
   StepMaker(z3::context& context, const Machine& machine, const std::vector<z3::expr>& before,
@@ -120,7 +130,8 @@ class StepMaker {
     }
     switch (node.kind) {
       case NodeKind::constant:
-        return literal(context_, node.condition, node.number);
+        return node.condition ? literal(context_, true, node.number)
+                              : number(context_, machine_, node.number);
       case NodeKind::input:
         return step_.inputs[static_cast<std::size_t>(node.number)];
       case NodeKind::previous:
@@ -188,7 +199,7 @@ class StepMaker {
     const z3::expr& event = step_.values[node.a];
     const z3::expr later = now + quiet();
     for (const Value limit : memory.limits) {
-      const z3::expr bound = number(context_, limit);
+      const z3::expr bound = number(context_, machine_, limit);
       step_.facts.push_back(event || now > bound || later <= bound);
     }
     const z3::expr cap = number(context_, node.cap);
@@ -242,10 +253,26 @@ z3::solver make_solver(z3::context& context) {
   return solver;
 }
 
+z3::expr unknown_row(z3::context& context) {
+  return context.int_const("unknown row");
+}
+
+z3::expr unknown_column(z3::context& context) {
+  return context.int_const("unknown column");
+}
+
+z3::expr term_of(z3::context& context, const Even& even) {
+  z3::expr_vector parts(context);
+  parts.push_back(number(context, even.base));
+  if (even.per_row != 0) parts.push_back(number(context, even.per_row) * unknown_row(context));
+  if (even.per_column != 0) parts.push_back(number(context, even.per_column) * unknown_column(context));
+  return parts.size() == 1 ? parts[0U] : z3::sum(parts);
+}
+
 std::vector<z3::expr> starting_memory(z3::context& context, const Machine& machine) {
   std::vector<z3::expr> memory;
   for (const Memory& one : machine.memories) {
-    memory.push_back(literal(context, one.condition, one.start));
+    memory.push_back(one.condition ? literal(context, true, one.start) : number(context, machine, one.start));
   }
   return memory;
 }

@@ -34,6 +34,11 @@ struct Step {
 /// A solver for questions about steps: incremental, without tactics.
 [[nodiscard]] z3::solver make_solver(z3::context& context);
 
+/// The unknown place on the grid of values, and a number that grows with it (Machine::unknown).
+[[nodiscard]] z3::expr unknown_row(z3::context& context);
+[[nodiscard]] z3::expr unknown_column(z3::context& context);
+[[nodiscard]] z3::expr term_of(z3::context& context, const Even& number);
+
 /// Terms for what the machine remembers before tick 0.
 [[nodiscard]] std::vector<z3::expr> starting_memory(z3::context& context, const Machine& machine);
 

@@ -54,6 +54,10 @@ struct PointFinding {
   bool for_all_time = false;
   Value ticks = 0;
   Limit limit = Limit::none;
+  /// holds: claims whose condition can never be met at this value, so that they say nothing.
+  std::vector<std::uint32_t> vacuous = {};
+  /// holds: the number of values for which the widest proof that it rests on is one; 1: each is its own.
+  std::size_t together = 1;
 };
 
 struct TuneProgress {
@@ -69,9 +73,10 @@ struct TuneOptions {
 };
 
 struct TuneStatistics {
-  std::uint64_t asked = 0;    ///< claims that Z3 was asked about
-  std::uint64_t shared = 0;   ///< claims whose circuit had been decided at another point
-  std::uint64_t carried = 0;  ///< points decided by a run that was found at another point
+  std::uint64_t asked = 0;     ///< claims that Z3 was asked about
+  std::uint64_t shared = 0;    ///< claims whose circuit had been decided at another point
+  std::uint64_t carried = 0;   ///< points decided by a run that was found at another point
+  std::uint64_t together = 0;  ///< claims, value by value, that were proved for many values at once
   double seconds = 0;
 };
 

@@ -30,6 +30,7 @@ class Folder {
   void write(const std::string& name, const std::string& text) const {
     std::ofstream(path_ + '/' + name, std::ios::binary) << text;
   }
+  [[nodiscard]] const std::string& path() const { return path_; }
   [[nodiscard]] ProcessResult compare(const std::vector<std::string>& words,
                                       ProcessWishes wishes = {}) const {
     wishes.directory = path_;
@@ -234,6 +235,46 @@ TEST_CASE("Ctrl-C tells what is known so far") {
   CHECK(has(result.output, "Proved the same in every run of any length"));
 }
 
+TEST_CASE("output that nobody gets is no verdict") {
+  const Folder folder;
+  folder.write("lamp.detent", lamp);
+  folder.write("other.detent", lamp_set_wins);
+  CHECK(folder.compare({"lamp.detent", "other.detent", "--brief"}).status == 1);
+  const ProcessWishes wishes{.directory = folder.path()};
+  const ProcessResult full = run_shell("$DETENT compare lamp.detent other.detent > /dev/full", wishes);
+  CHECK(full.status == 2);
+  CHECK(has(full.errors, "No space left on device"));
+  const ProcessResult closed = run_shell("$DETENT compare lamp.detent other.detent >&-", wishes);
+  CHECK(closed.status == 2);
+  CHECK(has(closed.errors, "mend: leave standard output open, or send it to a file: detent compare"));
+}
+
+TEST_CASE("a limit for all questions together leaves the rest undecided, and tells what is known") {
+  const Folder folder;
+  std::string text =
+      "tick 20 ms\nchannel push from 0 % to 100 % step 1 %\nbutton a\nlatch lit set a reset not a\n";
+  text +=
+      "keep total = min(previous(total, starting 0 %) + 3 * push, 1000000 %) when true starting 0 %\n"
+      "signal there = total == 20000 %\nclaim never_there: never there\n";
+  folder.write("slow.detent", text);
+  const auto start = std::chrono::steady_clock::now();
+  const ProcessResult result = folder.compare(
+      {"slow.detent", "slow.detent", "--timeout", "1h", "--goal", "there", "--total-timeout", "1500ms"});
+  CHECK(std::chrono::steady_clock::now() - start < std::chrono::seconds(60));  // not an hour
+  CHECK(result.status == 3);
+  CHECK(has(result.output, "Proved the same in every run of any length"));
+  CHECK(has(result.output, "--total-timeout"));
+}
+
+TEST_CASE("two designs with nothing in common say that there was nothing to compare") {
+  const Folder folder;
+  folder.write("a.detent", "tick 20 ms\n");
+  const ProcessResult result = folder.compare({"a.detent", "a.detent"});
+  CHECK(result.status == 0);
+  CHECK(has(result.output, "There was nothing to compare"));
+  CHECK_FALSE(has(result.output, "The same"));
+}
+
 TEST_CASE("wrong input ends with status 2 and a mend") {
   const Folder folder;
   folder.write("lamp.detent", lamp);
@@ -264,11 +305,23 @@ TEST_CASE("wrong input ends with status 2 and a mend") {
   refused({"lamp.detent", "lamp.detent", "--goal", "lamps"}, "--goal: nothing here is called 'lamps'");
   refused({"lamp.detent", "lamp.detent", "--goal", "lamp)\nbutton more\nclaim d: never (go"}, "--goal: ");
   refused({"lamp.detent", "lamp.detent", "--lock", "light"}, "--lock: ");
+  // Each condition is read by itself: what would close a bracket round it, or begin a declaration, is no
+  // condition.
+  refused({"lamp.detent", "lamp.detent", "--goal", "lamp) or (go"},
+          "--goal: 'lamp) or (go' is not one condition");
+  refused({"lamp.detent", "lamp.detent", "--rest", "lamp or"}, "--rest: 'lamp or' is not one condition");
+  refused({"lamp.detent", "lamp.detent", "--lock", "stop\nclaim z: never go"}, "is not one condition");
+  refused({"lamp.detent", "lamp.detent", "--goal", ""}, "--goal: nothing is written");
+  refused({"lamp.detent", "lamp.detent", "--goal", " \n"}, "--goal: nothing is written");
+  refused({"lamp.detent", "lamp.detent", "--goal", "true"}, "'true' is always the same");
+  refused({"lamp.detent", "lamp.detent", "--lock", "1 == 2"}, "names nothing of the design");
   refused({"lamp.detent", "lamp.detent", "--format", "page"}, "--format: there is no 'page'");
   refused({"lamp.detent", "lamp.detent", "--within", "3"}, "there is no option '--within'");
   refused({"dark.detent", "bright.detent"}, "obeys all that the two designs together assume");
   folder.write("neither.detent", std::string(lamp) + "assume dark: always stop\nassume bright: never stop\n");
   refused({"lamp.detent", "neither.detent"}, "obeys all that B assumes");
+  refused({"lamp.detent", "neither.detent"}, "ask for less: 'dark', 'bright'");
+  refused({"lamp.detent", "lamp.detent", "--total-timeout", "soon"}, "--total-timeout: 'soon' is not a time");
   const json broken = checked(folder.compare({"lamp.detent", "broken.detent", "--format", "json"}));
   CHECK_FALSE(broken.contains("compared"));
   CHECK(broken["b"]["diagnostics"].size() == 1);

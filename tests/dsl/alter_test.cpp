@@ -215,7 +215,8 @@ signal a = half >= 20 %
 signal b = below(lever, 40 %, until 40 %)
 claim c: never a and b
 )";
-  const Names names = names_of(dsl::list_slips(*front(text).design));
+  const dsl::Compiled compiled = front(text);
+  const Names names = names_of(dsl::list_slips(*compiled.design, compiled.sources));
   const auto has = [&](const std::string& name) { return std::count(names.begin(), names.end(), name) == 1; };
   CHECK(has("a with 22.5 % for 20 %"));
   CHECK(has("a with 17.5 % for 20 %"));
@@ -227,7 +228,7 @@ claim c: never a and b
 
 TEST_CASE("The original beside the altered design does what the original does") {
   const dsl::Compiled compiled = front(small);
-  const std::vector<dsl::Alteration> list = dsl::list_slips(*compiled.design);
+  const std::vector<dsl::Alteration> list = dsl::list_slips(*compiled.design, compiled.sources);
   const dsl::Model both = model_of(
       dsl::beside_original(*compiled.design, named_alteration(list, "ready a tick longer (30 ms for 20 ms)")),
       compiled.sources);

@@ -52,7 +52,7 @@ dsl::Model with_fault(const std::string& text, const std::vector<std::string>& n
 
 dsl::Model with_slip(const std::string& text, const std::string& name) {
   const dsl::Compiled compiled = front(text);
-  const std::vector<dsl::Alteration> list = dsl::list_slips(*compiled.design);
+  const std::vector<dsl::Alteration> list = dsl::list_slips(*compiled.design, compiled.sources);
   return model_of(dsl::altered(*compiled.design, named_alteration(list, name)), compiled.sources);
 }
 
