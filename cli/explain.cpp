@@ -25,10 +25,11 @@ solver::Proof step_alone(const dsl::Claim& claim) {
   return {.never = claim.watch, .slice_of = {claim.watch}, .invariant = {}, .k = 1};
 }
 
-std::vector<bool> nodes_in_slice(const Model& model, const solver::Proof& proof) {
-  std::vector<bool> marks(model.circuit.nodes().size(), false);
-  for (const NodeId whole : solver::slice_for(model, proof.slice_of).whole_of) marks[whole] = true;
-  return marks;
+/// A proof may have been made for several claims at once; then the others' nodes are part of its questions.
+std::vector<NodeId> asked_about(const solver::Proof& proof) {
+  std::vector<NodeId> nodes{proof.never};
+  nodes.insert(nodes.end(), proof.slice_of.begin(), proof.slice_of.end());
+  return nodes;
 }
 
 class Explainer {
@@ -40,8 +41,8 @@ class Explainer {
         claim_index_(verdict.claim),
         proof_(verdict.proof ? *verdict.proof : step_alone(claim_)),
         lines_(solver::proof_lines(model_, proof_, claim_.name)),
-        looked_at_(nodes_in_slice(model_, proof_)),
-        owners_(node_owners(model_, verdict.claim, proof_.never, looked_at_)) {
+        slice_(solver::slice_for(model_, proof_.slice_of)),
+        owners_(node_owners(model_, verdict.claim, asked_about(proof_), slice_)) {
     result_.proof = verdict.proof.has_value();
     result_.k = proof_.k;
   }
@@ -110,9 +111,8 @@ class Explainer {
 
   // ---- the tick ----
   void explain_tick() {
-    for (const std::uint32_t index : by_evaluation(model_)) {
+    for (const std::uint32_t index : by_evaluation(model_, slice_)) {
       const dsl::Signal& signal = model_.signals[index];
-      if (!looked_at_[signal.node]) continue;
       std::vector<std::string> smt = gates_of({Kind::signal, index});
       if (model_.power_up_choice == index) {
         result_.tick.push_back({"", "power_up edges either",
@@ -143,12 +143,15 @@ class Explainer {
   void explain_assumptions() {
     for (std::uint32_t index = 0; index < model_.constraints.size(); ++index) {
       const dsl::Constraint& one = model_.constraints[index];
+      const NodeId node = slice_.node_of[one.node];
+      if (node == dsl::no_node) continue;
       std::vector<std::string> smt = gates_of({Kind::constraint, index});
       const std::vector<std::string> asserted = pick(lines_.claim, [&](const ProofLine& line) {
-        return line.part == Part::constraint && line.step == 0 && line.node == one.node;
+        return line.part == Part::constraint && line.step == 0 && slice_.node_of[line.node] == node;
       });
-      const bool earlier = std::any_of(model_.constraints.begin(), model_.constraints.begin() + index,
-                                       [&](const dsl::Constraint& other) { return other.node == one.node; });
+      const bool earlier =
+          std::any_of(model_.constraints.begin(), model_.constraints.begin() + index,
+                      [&](const dsl::Constraint& other) { return slice_.node_of[other.node] == node; });
       if ((asserted.empty() && smt.empty()) || earlier) continue;
       smt.insert(smt.end(), asserted.begin(), asserted.end());
       result_.assumptions.push_back(piece_at(
@@ -158,11 +161,11 @@ class Explainer {
   }
 
   void explain_claim() {
-    const char* watched = claim_.possible ? "in the tick in which it comes true"
-                                          : "in the tick in which it is broken, and no earlier";
-    result_.claim =
-        piece_at(claim_.place, fmt::format("What is watched is true {}: {}", watched, claim_.text),
-                 gates_of({Kind::claim, claim_index_}));
+    const std::string words =
+        claim_.possible
+            ? fmt::format("What is looked for is a tick in which this is true: {}", claim_.first.text)
+            : fmt::format("What is watched is true in a tick in which this is broken: {}", claim_.text);
+    result_.claim = piece_at(claim_.place, words, gates_of({Kind::claim, claim_index_}));
   }
 
   // ---- after the tick ----
@@ -219,7 +222,7 @@ class Explainer {
   std::uint32_t claim_index_;
   solver::Proof proof_;
   solver::ProofLines lines_;
-  std::vector<bool> looked_at_;
+  solver::Slice slice_;
   std::vector<NodeOwner> owners_;
   Explanation result_;
 };

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "dsl/model.hpp"
+#include "solver/slice.hpp"
 
 namespace detent::cli {
 
@@ -17,13 +18,14 @@ struct NodeOwner {
   friend bool operator==(const NodeOwner&, const NodeOwner&) = default;
 };
 
-/// Of the nodes that are looked at (one mark for each node). A node that several look at belongs to the first
-/// of them in the order of evaluation: signals, then constraints, then the claim and the node that is asked
-/// about.
+/// By node of the whole circuit, for those that stand in the slice (others are nobody's). A node that several
+/// look at belongs to the first of them in the order of evaluation: signals, then constraints, then the claim
+/// and what else is asked about.
 [[nodiscard]] std::vector<NodeOwner> node_owners(const dsl::Model& model, std::uint32_t claim,
-                                                 dsl::NodeId asked, const std::vector<bool>& looked_at);
+                                                 const std::vector<dsl::NodeId>& asked,
+                                                 const solver::Slice& slice);
 
-/// Signals in that order, as indices.
-[[nodiscard]] std::vector<std::uint32_t> by_evaluation(const dsl::Model& model);
+/// The signals that stand in the slice, in that order, as indices.
+[[nodiscard]] std::vector<std::uint32_t> by_evaluation(const dsl::Model& model, const solver::Slice& slice);
 
 }  // namespace detent::cli

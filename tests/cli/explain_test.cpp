@@ -66,7 +66,7 @@ TEST_CASE("--explain of a claim that a run breaks or shows says so, and has no p
   CHECK_FALSE(has(refuted.output, "Three questions"));
   const ProcessResult shown = winch_file.of("can_pull");
   CHECK(shown.status == 0);
-  CHECK(has(shown.output, "What is watched is true in the tick in which it comes true"));
+  CHECK(has(shown.output, "What is looked for is a tick in which this is true: drum"));
 }
 
 TEST_CASE("--explain is told what it can't do, with the mend") {
