@@ -109,14 +109,19 @@ bool is_met(const Verdict& verdict) {
   return (verdict.outcome == Outcome::proved && !verdict.vacuous) || verdict.outcome == Outcome::shown;
 }
 
+/// Whether a claim of the design's own says what one of the lesson says.
+bool repeats_lesson(const dsl::Model& model, const dsl::Claim& claim) {
+  return !is_borrowed(claim) &&
+         std::any_of(model.claims.begin(), model.claims.end(), [&](const dsl::Claim& other) {
+           return is_borrowed(other) && (other.text == claim.text || other.watch == claim.watch);
+         });
+}
+
 /// Whether a claim is one of the reader's own that the task can count: not one of the lesson's over again.
 bool counts(const dsl::Model& model, const Verdict& verdict, const LessonTask& task) {
   const dsl::Claim& claim = model.claims[verdict.claim];
   if (is_borrowed(claim) || verdict.outcome != Outcome::proved || verdict.vacuous) return false;
-  const auto repeats = [&](const dsl::Claim& other) {
-    return is_borrowed(other) && (other.text == claim.text || other.watch == claim.watch);
-  };
-  if (std::any_of(model.claims.begin(), model.claims.end(), repeats)) return false;
+  if (repeats_lesson(model, claim)) return false;
   const auto names_it = [&](std::uint32_t signal) { return model.signals[signal].name == task.about; };
   const auto in = [&](const dsl::Piece& piece) {
     return std::any_of(piece.mentions.begin(), piece.mentions.end(), names_it);
@@ -133,7 +138,7 @@ class Answer {
     page_.push_back(heading_of(design_));
     add_paragraph(page_, "", fmt::format("Held against the lesson \"{}\".", lesson_.title), terminal_);
     tell_claims("Asked by the lesson", true);
-    tell_claims("Claimed by the design itself", false);
+    tell_claims("Claimed by the design itself beside that", false);
     if (lesson_.task) tell_task(*lesson_.task);
     page_.push_back({});
     const bool all = failed_ == 0 && open_ == 0;
@@ -154,7 +159,7 @@ class Answer {
     bool first = true;
     for (const Verdict& verdict : report_.verdicts) {
       const dsl::Claim& claim = model_.claims[verdict.claim];
-      if (is_borrowed(claim) != borrowed) continue;
+      if (is_borrowed(claim) != borrowed || repeats_lesson(model_, claim)) continue;
       if (first) {
         page_.push_back({});
         page_.push_back({{heading, Style::strong}});
@@ -171,8 +176,9 @@ class Answer {
       return;
     }
     ++(verdict.outcome == Outcome::undecided ? open_ : failed_);
-    page_.push_back({{"  not met  ", Style::bad}, {name}});
-    add_page(page_, verdict_block(model_, design_.sources, verdict, {}, terminal_));
+    page_.push_back({{"  not met  ", Style::bad}, {name}, {"  "}, verdict_words(model_, verdict)});
+    add_page(page_, verdict_block(model_, design_.sources, verdict, {.head = false}, terminal_));
+    page_.push_back({});
   }
 
   void tell_task(const LessonTask& task) {
@@ -182,11 +188,11 @@ class Answer {
     const bool enough = count >= task.claims;
     failed_ += enough ? 0 : 1;
     page_.push_back({});
-    add_paragraph(page_, enough ? "  met      " : "  not met  ",
-                  fmt::format("{} of your own about '{}' that must never be broken and is proved, "
-                              "and is none of the lesson's: {} asked",
-                              count_words(count, "claim"), task.about, task.claims),
-                  terminal_, enough ? Style::good : Style::bad);
+    add_paragraph(
+        page_, enough ? "  met      " : "  not met  ",
+        fmt::format("Of its own, about '{}', proved, and none of the lesson's over again: {}; asked for: {}",
+                    task.about, count_words(count, "claim"), task.claims),
+        terminal_, enough ? Style::good : Style::bad);
   }
 
   const Lesson& lesson_;
