@@ -59,7 +59,8 @@ class Explained {
         page_, "",
         "This is what a solver is given for this claim: only what the claim looks at. The lines behind | "
         "are SMT-LIB, the language that all solvers of this kind read; they are those that --evidence "
-        "writes. @0 is this step, @1 the next. Levels are whole numbers in the smallest unit of their "
+        "writes. @0 is this step, @1 the next; a node with a number is a gate without a name of its own. "
+        "Levels are whole numbers in the smallest unit of their "
         "channel; positions and stages are counted from 0.",
         terminal_, Style::faint);
   }

@@ -25,6 +25,9 @@ struct NumberedLine {
 /// Small letters, digits and `_`: what is safe as part of a file's name.
 [[nodiscard]] bool is_plain_name(std::string_view name);
 
+/// A line `- WORDS [MEANING, …]`. Throws LessonProblem where it does not say what it would mean.
+[[nodiscard]] LessonChoice choice_of(const NumberedLine& line);
+
 struct MendedText {
   std::string text;
   std::vector<LessonChange> changes;
