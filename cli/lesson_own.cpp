@@ -17,6 +17,7 @@
 #include "cli/verdict_text.hpp"
 #include "cli/words.hpp"
 #include "dsl/borrow.hpp"
+#include "dsl/text.hpp"
 #include "solver/forever.hpp"
 
 namespace detent::cli {
@@ -59,6 +60,16 @@ const char* edges_word(dsl::EdgeRule rule) {
   return rule == dsl::EdgeRule::ignored ? "ignored" : "either";
 }
 
+/// Whether the lesson assumes the same, word for word. Rate limits are looked at with their channels.
+bool is_assumed(const dsl::Constraint& one, const Compiled& mine, const Compiled& theirs) {
+  const auto same = [&](const dsl::Constraint& other) {
+    return other.name == one.name && dsl::one_line(theirs.sources.line_text(other.place)) ==
+                                         dsl::one_line(mine.sources.line_text(one.place));
+  };
+  const std::vector<dsl::Constraint>& all = theirs.model->constraints;
+  return one.rate || std::any_of(all.begin(), all.end(), same);
+}
+
 /// Why the design can't be held against the lesson's, or nothing.
 std::optional<CommandResult> objection(const Compiled& mine, const Compiled& theirs) {
   if (mine.model->tick_us != theirs.model->tick_us)
@@ -75,8 +86,8 @@ std::optional<CommandResult> objection(const Compiled& mine, const Compiled& the
           fmt::format("the design needs the input '{}' just as the lesson has it", element.name),
           fmt::format("write: {}", theirs.sources.line_text(element.place)));
   }
-  if (mine.model->constraints.size() > theirs.model->constraints.size()) {
-    const dsl::Constraint& one = mine.model->constraints.back();
+  for (const dsl::Constraint& one : mine.model->constraints) {
+    if (is_assumed(one, mine, theirs)) continue;
     return usage_error(
         fmt::format("the design assumes something of the hands ('{}', line {}), which the lesson does not",
                     one.name, mine.sources.line_column(one.place).line),
@@ -230,6 +241,9 @@ CommandResult hold_against(const Lesson& lesson, const std::string& file, const 
   if (auto problem = objection(mine, theirs)) return std::move(*problem);
   if (auto problem = borrow_claims(theirs, mine)) return std::move(*problem);
   const solver::Report report = ask_all(*mine.model, settings);
+  if (report.no_run_of)
+    return usage_error("what this lesson assumes contradicts itself, so that there is no run at all",
+                       "the lesson has to be mended");
   const Terminal terminal = choose_terminal(settings.terminal, look_around(1));
   return Answer(lesson, mine, report, terminal).tell();
 }
