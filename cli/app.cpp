@@ -10,6 +10,7 @@
 
 #include "cli/cmd_check.hpp"
 #include "cli/cmd_compare.hpp"
+#include "cli/cmd_drill.hpp"
 #include "cli/cmd_faults.hpp"
 #include "cli/cmd_gaps.hpp"
 #include "cli/cmd_new.hpp"
@@ -40,6 +41,7 @@ struct CommandLine {
   CLI::App* tune = nullptr;
   CLI::App* step = nullptr;
   CLI::App* replay = nullptr;
+  CLI::App* drill = nullptr;
   CLI::App* new_design = nullptr;
   CheckOptions check_options;
   CompareOptions compare_options;
@@ -51,6 +53,7 @@ struct CommandLine {
   TuneOptions tune_options;
   StepOptions step_options;
   ReplayOptions replay_options;
+  DrillOptions drill_options;
   NewOptions new_options;
 };
 
@@ -156,6 +159,19 @@ void describe_replay(CommandLine& line) {
   line.replay->add_option("--color", options.color);
 }
 
+void describe_drill(CommandLine& line) {
+  DrillOptions& options = line.drill_options;
+  line.drill = line.app.add_subcommand("drill");
+  line.drill->add_option("FILE", options.file)->required();
+  line.drill->add_option("-o,--output", options.output);
+  line.drill->add_option("--round", options.round);
+  line.drill->add_option("--run", options.runs)->allow_extra_args(false);
+  line.drill->add_flag("--masking", options.masking)->disable_flag_override();
+  line.drill->add_flag("--elements", options.elements)->disable_flag_override();
+  line.drill->add_flag("--no-changes", options.no_changes)->disable_flag_override();
+  describe_many(*line.drill, options);
+}
+
 void describe_new(CommandLine& line) {
   line.new_design = line.app.add_subcommand("new");
   line.new_design->add_option("--from", line.new_options.from);
@@ -181,6 +197,7 @@ void describe(CommandLine& line) {
   describe_tune(line);
   describe_step(line);
   describe_replay(line);
+  describe_drill(line);
   describe_new(line);
 }
 
@@ -195,6 +212,7 @@ std::string help_for(const CommandLine& line) {
   if (line.tune->parsed()) return tune_help();
   if (line.step->parsed()) return step_help();
   if (line.replay->parsed()) return replay_help();
+  if (line.drill->parsed()) return drill_help();
   if (line.new_design->parsed()) return new_help();
   return general_help();
 }
@@ -210,6 +228,7 @@ std::string command_of(const CommandLine& line) {
   if (line.tune->parsed()) return "tune";
   if (line.step->parsed()) return "step";
   if (line.replay->parsed()) return "replay";
+  if (line.drill->parsed()) return "drill";
   if (line.new_design->parsed()) return "new";
   return "";
 }
@@ -259,7 +278,7 @@ CommandResult unexpected(const CommandLine& line, const std::vector<std::string>
     return usage_error(fmt::format("there is no command '{}'", seen),
                        near_mend(seen,
                                  {"check", "compare", "why", "faults", "gaps", "tune", "step", "replay",
-                                  "new", "recheck", "show"},
+                                  "drill", "new", "recheck", "show"},
                                  fmt::format("to check a design, write: detent check {}", seen)));
   }
   const std::string mend =
@@ -327,6 +346,7 @@ std::string example_of(const std::string& option) {
       {"--tolerance-time", "--tolerance-time \"40 ms\""},
       {"--tolerance-level", "--tolerance-level \"2 %\""},
       {"--from", "--from emergency_stop"},
+      {"--round", "--round 1"},
       {"-o", "-o my_stop.detent"},
   };
   const auto found = examples.find(option);
@@ -387,6 +407,7 @@ CommandResult dispatch(CommandLine& line) {
   if (line.tune->parsed()) return tune(line.tune_options);
   if (line.step->parsed()) return step(line.step_options);
   if (line.replay->parsed()) return replay(line.replay_options);
+  if (line.drill->parsed()) return drill(line.drill_options);
   if (line.new_design->parsed()) return new_design(line.new_options);
   return {.errors = general_help(), .status = Status::input_wrong};
 }

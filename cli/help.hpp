@@ -16,6 +16,7 @@ namespace detent::cli {
 [[nodiscard]] std::string tune_help();
 [[nodiscard]] std::string step_help();
 [[nodiscard]] std::string replay_help();
+[[nodiscard]] std::string drill_help();
 [[nodiscard]] std::string new_help();
 
 /// "detent 0.1.0, on Z3 4.8.12.0".

@@ -1,0 +1,25 @@
+// Small changes of a design, and whether a bench list tells them from the design.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "cli/drill_rounds.hpp"
+
+namespace detent::cli {
+
+/// Where a run tells two machines apart.
+struct Difference {
+  Value tick = 0;     ///< the first one
+  Value longest = 0;  ///< ticks on end in which they differ, at most
+};
+
+/// What the shown signals of the study's model and those of the same names of `other`, moved alike, make of it.
+[[nodiscard]] std::optional<Difference> difference(const DrillStudy& study, const dsl::Model& other,
+                                                   const solver::Run& run);
+
+/// Lists all small changes, and takes the list on until each that can be told is told.
+void drill_changes(DrillStudy& study, DrillRounds& rounds, const dsl::Compiled& compiled, CaseRunner& cases,
+                   const solver::CaseOptions& options, const StudyProgress& progress);
+
+}  // namespace detent::cli

@@ -1,0 +1,107 @@
+#include "cli/drill_sheet.hpp"
+
+#include <algorithm>
+#include <utility>
+
+namespace detent::cli {
+namespace {
+
+using dsl::Model;
+
+class SheetMaker {
+ public:
+  explicit SheetMaker(const DrillStudy& study) : study_(study), model_(study.model) {
+    for (std::uint32_t index = 0; index < model_.signals.size(); ++index) {
+      if (model_.signals[index].role == dsl::SignalRole::hand) hands_.push_back(index);
+    }
+  }
+
+  SheetRound make(const DrillRound& round) {
+    SheetRound sheet{.steps = {}, .hands = by_changes(round.run)};
+    hand_values_.clear();
+    shown_values_.clear();
+    play(model_, sheet.hands, [&](const std::vector<Value>& values, Value tick, Value count) {
+      look(sheet.steps, values, tick);
+      sheet.steps.back().last = tick + count - 1;
+      return true;
+    });
+    return sheet;
+  }
+
+ private:
+  [[nodiscard]] std::vector<Value> values_of(const std::vector<std::uint32_t>& signals,
+                                             const std::vector<Value>& values) const {
+    std::vector<Value> result;
+    for (const std::uint32_t signal : signals) result.push_back(values[model_.signals[signal].node]);
+    return result;
+  }
+
+  void look(std::vector<DrillStep>& steps, const std::vector<Value>& values, Value tick) {
+    const std::vector<Value> hands = values_of(hands_, values);
+    const std::vector<Value> shown = values_of(study_.shown, values);
+    if (hands != hand_values_) move(steps, hands, tick);
+    DrillStep& step = steps.back();
+    for (std::size_t index = 0; index < shown.size(); ++index) {
+      const bool changed = shown_values_.empty() || shown[index] != shown_values_[index];
+      if (changed || tick == step.tick) expect(step, {tick - step.tick, study_.shown[index], shown[index], changed});
+    }
+    hand_values_ = hands;
+    shown_values_ = shown;
+  }
+
+  void move(std::vector<DrillStep>& steps, const std::vector<Value>& hands, Value tick) {
+    DrillStep step{.tick = tick, .until = tick};
+    for (std::size_t index = 0; index < hands.size(); ++index) {
+      if (hand_values_.empty() || hands[index] != hand_values_[index]) {
+        step.moves.emplace_back(hands_[index], hands[index]);
+      }
+    }
+    if (!steps.empty()) {
+      DrillStep& before = steps.back();
+      const bool goes_on = before.tick > 0 && step.moves.size() == 1 && before.moves.size() == 1 &&
+                           before.until + 1 == tick && before.moves.front().first == step.moves.front().first;
+      if (goes_on) {
+        before.until = tick;
+        before.moves = std::move(step.moves);
+        return;
+      }
+      step.many_hands = step.moves.size() > 1;
+      step.hasty = tick - before.until < pause_ticks(model_);
+    }
+    steps.push_back(std::move(step));
+  }
+
+  /// A level that goes on from tick to tick is told by where it gets to.
+  void expect(DrillStep& step, Expectation next) {
+    const auto same = std::find_if(step.expectations.rbegin(), step.expectations.rend(),
+                                   [&](const Expectation& one) { return one.signal == next.signal; });
+    const bool level = model_.signals[next.signal].sort.kind == dsl::SortKind::level;
+    if (level && next.after > 0 && same != step.expectations.rend() && same->after + 1 == next.after &&
+        same->after > 0) {
+      step.expectations.erase(std::next(same).base());
+    }
+    step.expectations.push_back(next);
+  }
+
+  const DrillStudy& study_;
+  const Model& model_;
+  std::vector<std::uint32_t> hands_;
+  std::vector<Value> hand_values_, shown_values_;
+};
+
+}  // namespace
+
+std::vector<SheetRound> drill_sheet(const DrillStudy& study) {
+  SheetMaker maker(study);
+  std::vector<SheetRound> sheet;
+  for (const DrillRound& round : study.rounds) sheet.push_back(maker.make(round));
+  return sheet;
+}
+
+std::size_t movements_of(const std::vector<SheetRound>& sheet) {
+  std::size_t count = 0;
+  for (const SheetRound& round : sheet) count += round.steps.size() - 1;
+  return count;
+}
+
+}  // namespace detent::cli
