@@ -42,15 +42,6 @@ std::variant<Settings, CommandResult> read_shared(const DrillOptions& options) {
   return read_settings(common);
 }
 
-solver::Run as_run(const HandRun& hands) {
-  solver::Run run;
-  for (std::size_t index = 0; index < hands.rows.size(); ++index) {
-    const Value end = index + 1 < hands.rows.size() ? hands.rows[index + 1].tick : hands.ticks;
-    run.inputs.push_back(hands.rows[index].inputs, static_cast<std::size_t>(end - hands.rows[index].tick));
-  }
-  return run;
-}
-
 /// A run that is to be part of the list: one that the design takes as it should.
 std::optional<CommandResult> add_run(const std::string& path, const dsl::Compiled& compiled, DrillWishes& wishes) {
   const Model& model = *compiled.model;

@@ -8,9 +8,10 @@
 #include <map>
 #include <utility>
 
+#include "cli/drill_sheet.hpp"
+#include "cli/player.hpp"
 #include "dsl/side_by_side.hpp"
 #include "dsl/slip_list.hpp"
-#include "cli/player.hpp"
 #include "solver/forever.hpp"
 
 namespace detent::cli {
@@ -79,7 +80,9 @@ class Changes {
     std::size_t done = 0;
     for (const std::size_t change : telling) {
       if (progress_) progress_(done++, telling.size());
-      if (!is_told(change) && !stopped()) tell(change);
+      if (stopped()) return;
+      if (study_.changes[change].fate == Fate::recorded) make_visible(change);
+      if (!is_told(change)) tell(change);
     }
   }
 
@@ -92,17 +95,28 @@ class Changes {
 
   /// What this round tells apart.
   void look(std::size_t round) {
+    const SheetRound sheet = drill_steps(study_, study_.rounds[round]);
     for (std::size_t change = 0; change < models_.size(); ++change) {
       DrilledChange& one = study_.changes[change];
       if (one.fate == Fate::seen) continue;
-      const auto found = difference(study_, models_[change], study_.rounds[round].run);
-      if (!found) continue;
-      const bool lasts = found->longest >= pause_ticks(study_.model);
-      if (is_told(change) && !lasts) continue;
-      one.fate = lasts ? Fate::seen : Fate::recorded;
-      one.round = round;
-      one.tick = found->tick;
+      for (const Difference& found : differences(study_, models_[change], study_.rounds[round].run)) {
+        const bool by_eye = found.ticks >= pause_ticks(study_.model) && can_be_relied_on(sheet, found.tick);
+        if (is_told(change) && !by_eye) continue;
+        one.fate = by_eye ? Fate::seen : Fate::recorded;
+        one.round = round;
+        one.tick = found.tick;
+        if (by_eye) break;
+      }
     }
+  }
+
+  /// Whether what the list says of this tick is so however a hand times its steps.
+  static bool can_be_relied_on(const SheetRound& sheet, Value tick) {
+    const DrillStep* at = &sheet.steps.front();
+    for (const DrillStep& step : sheet.steps) {
+      if (step.tick <= tick) at = &step;
+    }
+    return !at->hangs_on_exact;
   }
 
   std::vector<std::size_t> ask_what_can_be_told() {
@@ -114,6 +128,7 @@ class Changes {
       return case_of(side_by_side(study_, *compiled_.model, models_[untold[index]]));
     });
     for (std::size_t index = 0; index < untold.size(); ++index) {
+      if (is_told(untold[index])) telling.push_back(untold[index]);
       if (answers[index].verdicts.empty() || is_told(untold[index])) continue;
       const solver::Outcome outcome = answers[index].verdicts.front().outcome;
       if (outcome == solver::Outcome::proved) study_.changes[untold[index]].fate = Fate::no_effect;
@@ -140,6 +155,19 @@ class Changes {
     if (told) look(study_.rounds.size() - 1);
   }
 
+  /// One try to let a person see what so far only a recording shows; the list stays as it is where that fails.
+  void make_visible(std::size_t change) {
+    const std::vector<DrillRound> rounds = study_.rounds;
+    const std::vector<DrilledChange> changes = study_.changes;
+    const std::vector<DrillGoal> goals = study_.goals;
+    const Pair pair = side_by_side(study_, *compiled_.model, models_[change]);
+    if (rounds_.go_to(pair.model, pair.lasts, {.steps = 7, .patience_ms = 1000})) look(study_.rounds.size() - 1);
+    if (study_.changes[change].fate == Fate::seen) return;
+    study_.rounds = rounds;
+    study_.changes = changes;
+    study_.goals = goals;
+  }
+
   bool without_regard_to_hands(const Pair& pair) {
     solver::Case one = case_of(pair);
     const solver::Report report = solver::check_forever(one.model, {.timeout = options_.timeout,
@@ -162,11 +190,11 @@ class Changes {
 
 }  // namespace
 
-std::optional<Difference> difference(const DrillStudy& study, const dsl::Model& other, const solver::Run& run) {
+std::vector<Difference> differences(const DrillStudy& study, const dsl::Model& other, const solver::Run& run) {
   const std::vector<NodeId> nodes = nodes_in(study, other);
   Player one(study.model), two(other);
-  std::optional<Difference> found;
-  Value here = 0;
+  std::vector<Difference> found;
+  bool same_before = true;
   std::size_t begin = 0;
   for (const solver::Rows::Stretch& stretch : run.inputs.stretches()) {
     for (auto tick = static_cast<Value>(begin); tick < static_cast<Value>(stretch.end);) {
@@ -181,9 +209,9 @@ std::optional<Difference> difference(const DrillStudy& study, const dsl::Model& 
         const NodeId node = study.model.signals[study.shown[index]].node;
         same = same && one.values()[node] == two.values()[nodes[index]];
       }
-      here = same ? 0 : here + 1 + quiet;
-      if (!same && !found) found = Difference{.tick = tick};
-      if (found) found->longest = std::max(found->longest, here);
+      if (!same && same_before) found.push_back({.tick = tick, .ticks = 0});
+      if (!same) found.back().ticks += 1 + quiet;
+      same_before = same;
       tick += 1 + quiet;
     }
     begin = stretch.end;

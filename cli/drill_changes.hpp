@@ -8,15 +8,15 @@
 
 namespace detent::cli {
 
-/// Where a run tells two machines apart.
+/// Ticks on end in which two machines differ.
 struct Difference {
-  Value tick = 0;     ///< the first one
-  Value longest = 0;  ///< ticks on end in which they differ, at most
+  Value tick = 0;  ///< the first one
+  Value ticks = 0;
 };
 
-/// What the shown signals of the study's model and those of the same names of `other`, moved alike, make of it.
-[[nodiscard]] std::optional<Difference> difference(const DrillStudy& study, const dsl::Model& other,
-                                                   const solver::Run& run);
+/// Where the shown signals of the study's model and those of the same names of `other`, moved alike, differ.
+[[nodiscard]] std::vector<Difference> differences(const DrillStudy& study, const dsl::Model& other,
+                                                  const solver::Run& run);
 
 /// Lists all small changes, and takes the list on until each that can be told is told.
 void drill_changes(DrillStudy& study, DrillRounds& rounds, const dsl::Compiled& compiled, CaseRunner& cases,

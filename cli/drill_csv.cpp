@@ -75,7 +75,8 @@ class Table {
     if (tick + 1 == sheet_.hands.ticks) return "power off before blade or propeller go on; this is about the model, not the wiring";
     if (tick > step.until) return "look";
     if (step.many_hands) return "several things in one moment: a person can't do that for sure";
-    return step.hasty ? "less than 200 ms after the step before: a person can't do that for sure" : "move";
+    if (step.hasty) return "less than 200 ms after the step before: a person can't do that for sure";
+    return step.exact ? "move; the moment counts to 0.1 s" : "move";
   }
 
   const DrillStudy& study_;

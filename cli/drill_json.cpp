@@ -48,7 +48,8 @@ Json json_step(const dsl::Model& model, const DrillStep& step) {
   }
   return {{"tick", step.tick},           {"until", step.until}, {"last", step.last},
           {"moves", std::move(moves)},   {"expect", std::move(expected)},
-          {"many_hands", step.many_hands}, {"hasty", step.hasty}};
+          {"many_hands", step.many_hands}, {"hasty", step.hasty},
+          {"exact", step.exact},         {"hangs_on_exact", step.hangs_on_exact}};
 }
 
 Json json_rounds(const DrillReport& report) {

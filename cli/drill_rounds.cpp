@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "cli/drill_timing.hpp"
 #include "solver/interpreter.hpp"
 
 namespace detent::cli {
@@ -40,6 +41,7 @@ Value pause_ticks(const dsl::Model& model) {
 
 DrillRounds::DrillRounds(DrillStudy& study, const solver::Limits& limits) : study_(study), limits_(limits) {
   by_.apart = pause_ticks(study.model);
+  by_.hand = solver::hands_of(study.model);
   by_.steady.assign(study.model.circuit.inputs().size(), false);
   if (study.model.power_up_choice) {
     by_.steady[study.model.signals[*study.model.power_up_choice].input] = true;
@@ -65,27 +67,38 @@ bool DrillRounds::go_to(const std::vector<std::size_t>& goals) {
   static_cast<void>(asked.circuit.finish());
   solver::OnwardLimits how_far = far_enough(asked);
   if (in_time) how_far.ticks = most + 1;
-  const Run nothing;
-  const Run& so_far = study_.rounds.empty() ? nothing : study_.rounds.back().run;
-  if (take(solver::go_onward(asked, so_far, any, by_, how_far, limits_), so_far.inputs.empty(), goals)) return true;
-  if (so_far.inputs.empty() || stopped_) return false;
-  return take(solver::go_onward(asked, {}, any, by_, how_far, limits_), true, goals);
+  return go(asked, any, how_far, goals);
 }
 
 bool DrillRounds::go_to(const dsl::Model& model, NodeId condition, const solver::OnwardLimits& how_far) {
-  const Run nothing;
-  const Run& so_far = study_.rounds.empty() ? nothing : study_.rounds.back().run;
-  if (take(solver::go_onward(model, so_far, condition, by_, how_far, limits_), so_far.inputs.empty(), {})) return true;
-  if (so_far.inputs.empty() || stopped_) return false;
-  return take(solver::go_onward(model, {}, condition, by_, how_far, limits_), true, {});
+  return go(model, condition, how_far, {});
 }
 
-bool DrillRounds::take(solver::Onward onward, bool fresh, const std::vector<std::size_t>& goals) {
+bool DrillRounds::go(const dsl::Model& model, NodeId condition, const solver::OnwardLimits& how_far,
+                     const std::vector<std::size_t>& goals) {
+  const Good reaches = [&](const Run& run, std::size_t from) {
+    return first_true(solver::replay(model.circuit, run), from, condition).has_value();
+  };
+  const Run nothing;
+  const Run& so_far = study_.rounds.empty() ? nothing : study_.rounds.back().run;
+  const bool fresh = so_far.inputs.empty();
+  if (take(solver::go_onward(model, so_far, condition, by_, how_far, limits_), fresh, goals, reaches)) return true;
+  if (fresh || stopped_) return false;
+  return take(solver::go_onward(model, {}, condition, by_, how_far, limits_), true, goals, reaches);
+}
+
+bool DrillRounds::take(solver::Onward onward, bool fresh, const std::vector<std::size_t>& goals, const Good& good) {
   stopped_ = stopped_ || onward.kind == solver::Onward::Kind::stopped;
   if (onward.kind != solver::Onward::Kind::found) return false;
   const std::size_t from = fresh ? 0 : study_.rounds.back().run.ticks();
   plain(onward.run, from, goals);
   hold(onward.run);
+  const std::vector<std::size_t> met = met_by(onward.run, from, goals);
+  onward.run = eased(study_, onward.run, static_cast<Value>(from), [&](const Run& run) {
+    if (!is_allowed(run)) return false;
+    const std::vector<std::size_t> now = met_by(run, from, goals);
+    return std::includes(now.begin(), now.end(), met.begin(), met.end()) && good(run, from);
+  });
   if (fresh) {
     study_.rounds.push_back({.run = std::move(onward.run), .origin = ""});
   } else {
@@ -93,6 +106,10 @@ bool DrillRounds::take(solver::Onward onward, bool fresh, const std::vector<std:
   }
   look(study_.rounds.size() - 1);
   return true;
+}
+
+void DrillRounds::look_again() {
+  for (std::size_t round = 0; round < study_.rounds.size(); ++round) look(round);
 }
 
 void DrillRounds::look(std::size_t round) {

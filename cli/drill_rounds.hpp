@@ -1,6 +1,7 @@
 // The rounds of a bench list while it is made: runs that grow, and what they have met.
 #pragma once
 
+#include <functional>
 #include <vector>
 
 #include "cli/drill_study.hpp"
@@ -20,10 +21,16 @@ class DrillRounds {
   /// The same for a condition of another model with the same inputs, of which `how_far` is looked at.
   [[nodiscard]] bool go_to(const dsl::Model& model, dsl::NodeId condition, const solver::OnwardLimits& how_far);
 
+  /// Looks at every round again, for goals that are new.
+  void look_again();
+
   [[nodiscard]] bool stopped() const { return stopped_; }
 
  private:
-  bool take(solver::Onward onward, bool fresh, const std::vector<std::size_t>& goals);
+  using Good = std::function<bool(const solver::Run&, std::size_t from)>;
+  [[nodiscard]] bool go(const dsl::Model& model, dsl::NodeId condition, const solver::OnwardLimits& how_far,
+                        const std::vector<std::size_t>& goals);
+  bool take(solver::Onward onward, bool fresh, const std::vector<std::size_t>& goals, const Good& good);
   void look(std::size_t round);
   void hold(solver::Run& run) const;
   void plain(solver::Run& run, std::size_t from, const std::vector<std::size_t>& goals) const;

@@ -3,6 +3,9 @@
 #include <algorithm>
 #include <utility>
 
+#include "cli/drill_timing.hpp"
+#include "solver/onward.hpp"
+
 namespace detent::cli {
 namespace {
 
@@ -10,7 +13,8 @@ using dsl::Model;
 
 class SheetMaker {
  public:
-  explicit SheetMaker(const DrillStudy& study) : study_(study), model_(study.model) {
+  explicit SheetMaker(const DrillStudy& study)
+      : study_(study), model_(study.model), moved_by_(solver::hands_of(study.model)) {
     for (std::uint32_t index = 0; index < model_.signals.size(); ++index) {
       if (model_.signals[index].role == dsl::SignalRole::hand) hands_.push_back(index);
     }
@@ -25,10 +29,13 @@ class SheetMaker {
       sheet.steps.back().last = tick + count - 1;
       return true;
     });
+    mark_timing(study_, sheet);
     return sheet;
   }
 
  private:
+  [[nodiscard]] std::size_t hand_of(std::uint32_t signal) const { return moved_by_[model_.signals[signal].input]; }
+
   [[nodiscard]] std::vector<Value> values_of(const std::vector<std::uint32_t>& signals,
                                              const std::vector<Value>& values) const {
     std::vector<Value> result;
@@ -65,7 +72,9 @@ class SheetMaker {
         before.moves = std::move(step.moves);
         return;
       }
-      step.many_hands = step.moves.size() > 1;
+      step.many_hands = std::any_of(step.moves.begin(), step.moves.end(), [&](const auto& one) {
+        return hand_of(one.first) != hand_of(step.moves.front().first);
+      });
       step.hasty = tick - before.until < pause_ticks(model_);
     }
     steps.push_back(std::move(step));
@@ -85,11 +94,14 @@ class SheetMaker {
 
   const DrillStudy& study_;
   const Model& model_;
+  std::vector<std::size_t> moved_by_;
   std::vector<std::uint32_t> hands_;
   std::vector<Value> hand_values_, shown_values_;
 };
 
 }  // namespace
+
+SheetRound drill_steps(const DrillStudy& study, const DrillRound& round) { return SheetMaker(study).make(round); }
 
 std::vector<SheetRound> drill_sheet(const DrillStudy& study) {
   SheetMaker maker(study);

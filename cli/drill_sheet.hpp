@@ -25,12 +25,20 @@ struct DrillStep {
   std::vector<Expectation> expectations = {};
   bool many_hands = false;  ///< more than one thing moves in one tick
   bool hasty = false;       ///< sooner than human_pause_us after the step before
+  bool exact = false;       ///< what follows would be otherwise if it came human_slip_us sooner or later
+  bool hangs_on_exact = false;  ///< what is expected here would be otherwise if some `exact` step came so
 };
+
+/// Somebody who means to move something at a moment does it so much sooner or later.
+inline constexpr std::int64_t human_slip_us = 100'000;
 
 struct SheetRound {
   std::vector<DrillStep> steps;
   HandRun hands;
 };
+
+/// The steps of one round.
+[[nodiscard]] SheetRound drill_steps(const DrillStudy& study, const DrillRound& round);
 
 /// One for each of the study's rounds.
 [[nodiscard]] std::vector<SheetRound> drill_sheet(const DrillStudy& study);

@@ -60,8 +60,8 @@ struct DrilledDecision {
 /// A small change of the design (dsl/slip_list.hpp), and whether the list tells it from the design.
 struct DrilledChange {
   enum class Fate {
-    seen,       ///< an output is otherwise for at least human_pause_us
-    recorded,   ///< an output is otherwise, but for so short that only a recording tells
+    seen,       ///< an output is otherwise for at least human_pause_us, however a hand times its steps
+    recorded,   ///< an output is otherwise, but too short to be seen, or only if steps are timed to the tick
     no_effect,  ///< proved: no output is ever otherwise
     missed,     ///< some run tells, but none that could be made a part of the list
     undecided,

@@ -49,9 +49,11 @@ class Lines {
     if (index == 0) line.doing.emplace_back("Power on.");
     for (const Expectation& one : step.expectations) line.expected.push_back(expected(one));
     if (step.many_hands) line.mark = "several things in one moment: a person can't do that for sure";
-    if (step.hasty) {
-      line.mark += fmt::format("{}less than 200 ms after the step before: a person can't do that for sure",
-                               line.mark.empty() ? "" : "; ");
+    const auto add = [&](const char* words) { line.mark += (line.mark.empty() ? "" : "; ") + std::string(words); };
+    if (step.hasty) add("less than 200 ms after the step before: a person can't do that for sure");
+    if (step.exact) {
+      add("the moment counts: 0.1 s sooner or later, something else may follow. Time it by a machine, or try it more than "
+          "once");
     }
     return line;
   }
@@ -127,17 +129,22 @@ std::vector<std::string> cautions_after() {
 
 std::vector<std::string> drill_summary(const DrillReport& report) {
   const DrillStudy& study = report.study;
-  std::size_t hard = 0;
+  std::size_t hard = 0, exact = 0;
   for (const SheetRound& round : report.sheet) {
     hard += static_cast<std::size_t>(std::count_if(round.steps.begin(), round.steps.end(), [](const DrillStep& step) {
       return step.many_hands || step.hasty;
     }));
+    exact += static_cast<std::size_t>(
+        std::count_if(round.steps.begin(), round.steps.end(), [](const DrillStep& step) { return step.exact; }));
   }
   std::vector<std::string> sentences;
   sentences.push_back(fmt::format("{} in {}, each beginning with power-up.",
                                   count_words(movements_of(report.sheet), "movement"),
                                   count_words(study.rounds.size(), "round")));
   if (hard > 0) sentences.push_back(fmt::format("{} marked as not for a person.", hard == 1 ? "1 step is" : fmt::format("{} steps are", hard)));
+  if (exact > 0) {
+    sentences.push_back(fmt::format("Of {} the moment counts to 0.1 s: marked too.", count_words(exact, "step")));
+  }
   sentences.push_back(fmt::format("Things that elements, inputs and claims should go through: {} done, {} that no run "
                                   "does (proved), {} undecided.",
                                   count_fate(study, GoalFate::met), count_fate(study, GoalFate::never),
@@ -157,7 +164,7 @@ std::vector<std::string> drill_summary(const DrillReport& report) {
     using Fate = DrilledChange::Fate;
     sentences.push_back(fmt::format(
         "Small changes of the design, each by itself, that the list would show: {} to a person, {} more to a recording "
-        "(too short to see); {} change nothing at any output (proved), {} missed, {} undecided.",
+        "(too short to see, or the moment counts); {} change nothing at any output (proved), {} missed, {} undecided.",
         count_fate(study, Fate::seen), count_fate(study, Fate::recorded), count_fate(study, Fate::no_effect),
         count_fate(study, Fate::missed), count_fate(study, Fate::undecided)));
   }

@@ -1,8 +1,10 @@
-// Of a step at most one input may move, in its tick or (a ramp) in the quiet ticks after it. Whoever moves something
+// Of a step at most one hand may move, in its tick or (a ramp) in the quiet ticks after it. Whoever moves something
 // must have let `apart` ticks pass since the last movement; only a channel with a rate limit may go on at once.
 #include "solver/hand_rules.hpp"
 
 #include <z3++.h>
+
+#include <utility>
 
 namespace detent::solver {
 namespace {
@@ -13,10 +15,9 @@ z3::expr number(z3::context& context, Value value) { return context.int_val(stat
 
 HandRules::HandRules(z3::context& context, const Machine& machine, const HandManner& manner, const OnTheWay* start)
     : context_(context), machine_(machine), manner_(manner) {
-  const std::size_t nothing = machine.circuit->inputs().size();
   // Power-up counts as a movement, so that the first one comes when people have had a look.
   calm_.push_back(number(context, start == nullptr ? 0 : start->calm));
-  last_.push_back(number(context, static_cast<Value>(start == nullptr ? nothing : start->last_moved)));
+  last_.push_back(number(context, start == nullptr ? -1 : static_cast<Value>(start->last_hand)));
 }
 
 std::vector<z3::expr> HandRules::next(const Step& step, const std::vector<z3::expr>& stood, const std::string& suffix) {
@@ -34,7 +35,7 @@ std::vector<z3::expr> HandRules::next(const Step& step, const std::vector<z3::ex
     const z3::expr moved = step.moved[ramp] != step.inputs[input];
     later[input] = moved;
   }
-  z3::expr_vector moving(context_);
+  std::vector<std::pair<std::size_t, z3::expr>> moving;  // by hand
   z3::expr any_now = context_.bool_val(false);
   z3::expr any_later = any_now;
   z3::expr mover = last;
@@ -44,19 +45,22 @@ std::vector<z3::expr> HandRules::next(const Step& step, const std::vector<z3::ex
       facts.push_back(!moves);
       continue;
     }
-    moving.push_back(moves);
+    const z3::expr hand = number(context_, static_cast<Value>(manner_.hand[input]));
+    moving.emplace_back(manner_.hand[input], moves);
     const z3::expr patient = calm >= number(context_, manner_.apart);
-    const z3::expr goes_on = last == number(context_, static_cast<Value>(input)) && calm == 1;
+    const z3::expr goes_on = last == hand && calm == 1;
     facts.push_back(z3::implies(moves, manner_.slow[input] ? patient || goes_on : patient));
     const z3::expr now = any_now || at_tick[input];
     any_now = now;
     const z3::expr then = any_later || later[input];
     any_later = then;
-    const z3::expr who = z3::ite(moves, number(context_, static_cast<Value>(input)), mover);
+    const z3::expr who = z3::ite(moves, hand, mover);
     mover = who;
   }
-  for (unsigned one = 0; one < moving.size(); ++one) {
-    for (unsigned other = 0; other < one; ++other) facts.push_back(!moving[one] || !moving[other]);
+  for (std::size_t one = 0; one < moving.size(); ++one) {
+    for (std::size_t other = 0; other < one; ++other) {
+      if (moving[one].first != moving[other].first) facts.push_back(!moving[one].second || !moving[other].second);
+    }
   }
   const z3::expr next_calm = context_.int_const(("calm" + suffix).c_str());
   const z3::expr next_last = context_.int_const(("last" + suffix).c_str());

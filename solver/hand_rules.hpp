@@ -17,6 +17,7 @@ struct HandManner {
   std::vector<bool> steady = {};   ///< stays where it stood at power-up: no hand moves it
   std::vector<bool> slow = {};     ///< has a rate limit: going on is the same movement
   std::vector<Value> rest = {};    ///< where hands are best at power-up
+  std::vector<std::size_t> hand = {};  ///< which hand moves it; what one hand moves may move at once
 };
 
 /// A machine somewhere on its way, for a search that goes on from there.
@@ -24,7 +25,7 @@ struct OnTheWay {
   Interpreter machine;        ///< of the slice, stepped at least once
   std::vector<Value> inputs;  ///< where the hands stand
   Value calm = 0;             ///< in the next tick, this is how long ago somebody moved something last
-  std::size_t last_moved = 0; ///< what that was; circuit.inputs().size() for nothing yet
+  std::size_t last_hand = 0;  ///< which hand that was (HandManner::hand), or a number that is none
 };
 
 /// Follows a search step by step. All that is referred to must outlive it.

@@ -2,7 +2,9 @@
 
 #include <z3++.h>
 
+#include <algorithm>
 #include <new>
+#include <numeric>
 #include <string>
 #include <utility>
 
@@ -14,12 +16,24 @@ namespace {
 
 constexpr unsigned shrink_ms = 1500;
 
-/// Which inputs differ between two rows; the last one of them, or `none`.
-std::size_t moved_between(const Rows::Row& before, const Rows::Row& now, std::size_t none) {
+/// Some input that differs between two rows.
+std::optional<std::size_t> moved_between(const Rows::Row& before, const Rows::Row& now) {
   for (std::size_t input = now.size(); input-- > 0;) {
     if (before[input] != now[input]) return input;
   }
-  return none;
+  return {};
+}
+
+/// The two inputs that an assumption ties together.
+std::optional<std::pair<std::size_t, std::size_t>> tied_by(const dsl::Circuit& circuit, NodeId constraint) {
+  const dsl::Node& outer = circuit.node(constraint);
+  const dsl::Node& node = outer.kind == dsl::NodeKind::not_ ? circuit.node(outer.a) : outer;
+  if (node.kind != dsl::NodeKind::equal) return {};
+  const dsl::Node& a = circuit.node(node.a);
+  const dsl::Node& b = circuit.node(node.b);
+  const bool two_ways = a.condition || node.kind == outer.kind;  // levels that differ may still move alone
+  if (a.kind != dsl::NodeKind::input || b.kind != dsl::NodeKind::input || !two_ways) return {};
+  return std::pair(static_cast<std::size_t>(a.number), static_cast<std::size_t>(b.number));
 }
 
 Rows::Row row_of(const Slice& slice, const Rows::Row& whole) {
@@ -29,16 +43,14 @@ Rows::Row row_of(const Slice& slice, const Rows::Row& whole) {
 }
 
 /// The slice's machine, played to the end of the run.
-OnTheWay at_end_of(const Run& run, const Slice& slice, const Quiet& quiet) {
-  const std::size_t whole_count = run.inputs.front().size();
-  OnTheWay place{Interpreter(slice.circuit), {}, 0, slice.inputs.size()};
-  std::size_t begin = 0, moved_at = 0, mover = whole_count;
+OnTheWay at_end_of(const Run& run, const Slice& slice, const Quiet& quiet, const Operator& by) {
+  OnTheWay place{Interpreter(slice.circuit), {}, 0, run.inputs.front().size()};
+  std::size_t begin = 0, moved_at = 0;
   Rows::Row before = run.inputs.front();
   for (const Rows::Stretch& stretch : run.inputs.stretches()) {
-    const std::size_t moved = moved_between(before, stretch.row, whole_count);
-    if (moved != whole_count) {
+    if (const std::optional<std::size_t> moved = moved_between(before, stretch.row)) {
       moved_at = begin;
-      mover = moved;
+      place.last_hand = by.hand[*moved];
     }
     const Rows::Row row = row_of(slice, stretch.row);
     for (std::size_t tick = begin; tick < stretch.end;) {
@@ -51,9 +63,6 @@ OnTheWay at_end_of(const Run& run, const Slice& slice, const Quiet& quiet) {
   }
   place.inputs = row_of(slice, run.inputs.back());
   place.calm = static_cast<Value>(run.ticks() - moved_at);
-  for (std::size_t input = 0; input < slice.inputs.size(); ++input) {
-    if (slice.inputs[input] == mover) place.last_moved = input;
-  }
   return place;
 }
 
@@ -68,6 +77,7 @@ HandManner manner_of(const dsl::Model& model, const Slice& slice, const Operator
     manner.steady.push_back(by.steady[input]);
     manner.slow.push_back(slow[input]);
     manner.rest.push_back(rest[input]);
+    manner.hand.push_back(by.hand[input]);
   }
   return manner;
 }
@@ -96,6 +106,7 @@ class Way {
         limits_(limits),
         slice_(slice_for(model, {condition})),
         machine_(machine_of(slice_, model, {condition})),
+        by_(by),
         manner_(manner_of(model, slice_, by)),
         watchman_(limits, [this] { context_.interrupt(); }) {}
 
@@ -105,7 +116,7 @@ class Way {
     const Value left = how_far_.ticks - static_cast<Value>(so_far_.ticks());
     if (left <= 0) return {};
     try {
-      if (!so_far_.inputs.empty()) start_ = at_end_of(so_far_, slice_, machine_.quiet);
+      if (!so_far_.inputs.empty()) start_ = at_end_of(so_far_, slice_, machine_.quiet, by_);
       EventSearch search(context_, machine_, node, left, manner_, start_ ? &*start_ : nullptr);
       return look(search);
     } catch (const z3::exception& problem) {
@@ -156,6 +167,7 @@ class Way {
   const Limits& limits_;
   Slice slice_;
   Machine machine_;
+  const Operator& by_;
   HandManner manner_;
   z3::context context_;
   Watchman watchman_;
@@ -163,6 +175,19 @@ class Way {
 };
 
 }  // namespace
+
+std::vector<std::size_t> hands_of(const dsl::Model& model) {
+  std::vector<std::size_t> hand(model.circuit.inputs().size());
+  std::iota(hand.begin(), hand.end(), std::size_t{0});
+  for (const dsl::Constraint& constraint : model.constraints) {
+    const auto tied = tied_by(model.circuit, constraint.node);
+    if (!tied) continue;
+    const auto [low, high] = std::minmax(hand[tied->first], hand[tied->second]);
+    const std::size_t to = low, from = high;
+    std::replace(hand.begin(), hand.end(), from, to);
+  }
+  return hand;
+}
 
 Onward go_onward(const dsl::Model& model, const Run& so_far, NodeId condition, const Operator& by,
                  const OnwardLimits& how_far, const Limits& limits) {

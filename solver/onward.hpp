@@ -14,7 +14,12 @@ namespace detent::solver {
 struct Operator {
   Value apart = 1;                ///< ticks between two movements, and from power-up to the first; at least 1
   std::vector<bool> steady = {};  ///< no hand can move it once the power is on
+  std::vector<std::size_t> hand = {};  ///< which hand moves it (hands_of)
 };
+
+/// By input: the first of those that one hand moves with it. Two inputs of which an assumption says that they are always
+/// the same, or always different (both contacts of one button), are moved by one hand.
+[[nodiscard]] std::vector<std::size_t> hands_of(const dsl::Model& model);
 
 /// How far a search goes before it gives up.
 struct OnwardLimits {
