@@ -50,7 +50,9 @@ class SheetMaker {
     DrillStep& step = steps.back();
     for (std::size_t index = 0; index < shown.size(); ++index) {
       const bool changed = shown_values_.empty() || shown[index] != shown_values_[index];
-      if (changed || tick == step.tick) expect(step, {tick - step.tick, study_.shown[index], shown[index], changed});
+      if (changed || tick == step.tick) {
+        step.expectations.push_back({tick - step.tick, study_.shown[index], shown[index], changed});
+      }
     }
     hand_values_ = hands;
     shown_values_ = shown;
@@ -78,18 +80,6 @@ class SheetMaker {
       step.hasty = tick - before.until < pause_ticks(model_);
     }
     steps.push_back(std::move(step));
-  }
-
-  /// A level that goes on from tick to tick is told by where it gets to.
-  void expect(DrillStep& step, Expectation next) {
-    const auto same = std::find_if(step.expectations.rbegin(), step.expectations.rend(),
-                                   [&](const Expectation& one) { return one.signal == next.signal; });
-    const bool level = model_.signals[next.signal].sort.kind == dsl::SortKind::level;
-    if (level && next.after > 0 && same != step.expectations.rend() && same->after + 1 == next.after &&
-        same->after > 0) {
-      step.expectations.erase(std::next(same).base());
-    }
-    step.expectations.push_back(next);
   }
 
   const DrillStudy& study_;

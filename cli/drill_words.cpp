@@ -47,7 +47,7 @@ class Lines {
     }
     for (const auto& [signal, value] : step.moves) line.doing.push_back(doing(step, index, model_.signals[signal], value));
     if (index == 0) line.doing.emplace_back("Power on.");
-    for (const Expectation& one : step.expectations) line.expected.push_back(expected(one));
+    for (const Expectation& one : without_ways(step.expectations)) line.expected.push_back(expected(one));
     if (step.many_hands) line.mark = "several things in one moment: a person can't do that for sure";
     const auto add = [&](const char* words) { line.mark += (line.mark.empty() ? "" : "; ") + std::string(words); };
     if (step.hasty) add("less than 200 ms after the step before: a person can't do that for sure");
@@ -56,6 +56,20 @@ class Lines {
           "once");
     }
     return line;
+  }
+
+  /// A level that goes on from tick to tick is told by where it gets to.
+  [[nodiscard]] std::vector<Expectation> without_ways(const std::vector<Expectation>& all) const {
+    std::vector<Expectation> told;
+    for (const Expectation& next : all) {
+      const auto same = std::find_if(told.rbegin(), told.rend(),
+                                     [&](const Expectation& one) { return one.signal == next.signal; });
+      const bool level = model_.signals[next.signal].sort.kind == dsl::SortKind::level;
+      const bool goes_on = level && same != told.rend() && same->after > 0 && same->after + 1 == next.after;
+      if (goes_on) told.erase(std::next(same).base());
+      told.push_back(next);
+    }
+    return told;
   }
 
   std::string doing(const DrillStep& step, std::size_t index, const dsl::Signal& signal, Value value) const {
