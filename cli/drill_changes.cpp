@@ -8,7 +8,6 @@
 #include <map>
 #include <utility>
 
-#include "cli/drill_sheet.hpp"
 #include "cli/player.hpp"
 #include "dsl/side_by_side.hpp"
 #include "dsl/slip_list.hpp"
@@ -64,6 +63,15 @@ Pair side_by_side(const DrillStudy& study, const dsl::Model& original, const dsl
   return {std::move(both.model), differs, lasts};
 }
 
+/// Whether what the list says of this tick is so however a hand times its steps.
+bool can_be_relied_on(const SheetRound& sheet, Value tick) {
+  const DrillStep* at = &sheet.steps.front();
+  for (const DrillStep& step : sheet.steps) {
+    if (step.tick <= tick) at = &step;
+  }
+  return !at->hangs_on_exact;
+}
+
 class Changes {
  public:
   Changes(DrillStudy& study, DrillRounds& rounds, const dsl::Compiled& compiled, CaseRunner& cases,
@@ -99,24 +107,12 @@ class Changes {
     for (std::size_t change = 0; change < models_.size(); ++change) {
       DrilledChange& one = study_.changes[change];
       if (one.fate == Fate::seen) continue;
-      for (const Difference& found : differences(study_, models_[change], study_.rounds[round].run)) {
-        const bool by_eye = found.ticks >= pause_ticks(study_.model) && can_be_relied_on(sheet, found.tick);
-        if (is_told(change) && !by_eye) continue;
-        one.fate = by_eye ? Fate::seen : Fate::recorded;
-        one.round = round;
-        one.tick = found.tick;
-        if (by_eye) break;
-      }
+      const auto told = told_by(study_, models_[change], study_.rounds[round].run, sheet);
+      if (!told || (is_told(change) && told->fate != Fate::seen)) continue;
+      one.fate = told->fate;
+      one.round = round;
+      one.tick = told->tick;
     }
-  }
-
-  /// Whether what the list says of this tick is so however a hand times its steps.
-  static bool can_be_relied_on(const SheetRound& sheet, Value tick) {
-    const DrillStep* at = &sheet.steps.front();
-    for (const DrillStep& step : sheet.steps) {
-      if (step.tick <= tick) at = &step;
-    }
-    return !at->hangs_on_exact;
   }
 
   std::vector<std::size_t> ask_what_can_be_told() {
@@ -189,6 +185,17 @@ class Changes {
 };
 
 }  // namespace
+
+std::optional<Told> told_by(const DrillStudy& study, const dsl::Model& changed, const solver::Run& run,
+                            const SheetRound& sheet) {
+  std::optional<Told> told;
+  for (const Difference& found : differences(study, changed, run)) {
+    const bool by_eye = found.ticks >= pause_ticks(study.model) && can_be_relied_on(sheet, found.tick);
+    if (by_eye) return Told{Fate::seen, found.tick};
+    if (!told) told = Told{Fate::recorded, found.tick};
+  }
+  return told;
+}
 
 std::vector<Difference> differences(const DrillStudy& study, const dsl::Model& other, const solver::Run& run) {
   const std::vector<NodeId> nodes = nodes_in(study, other);

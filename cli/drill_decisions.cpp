@@ -60,6 +60,14 @@ std::optional<OpenDecision> open_decision(const dsl::Circuit& circuit, const dsl
   return open;
 }
 
+solver::Valuation valuation_in(const OpenDecision& decision, const solver::Trace::Moment& moment) {
+  solver::Valuation valuation = 0;
+  for (std::size_t index = 0; index < decision.conditions.size(); ++index) {
+    if (moment.values[decision.conditions[index]] != 0) valuation |= 1U << index;
+  }
+  return valuation;
+}
+
 std::string valuation_words(const DrilledDecision& decision, solver::Valuation valuation) {
   std::string words;
   for (std::size_t index = 0; index < decision.conditions.size(); ++index) {

@@ -28,6 +28,9 @@ struct OpenDecision {
                                                         const std::vector<dsl::NodeId>& nodes,
                                                         const dsl::Sources& sources, DrilledDecision& told);
 
+/// Which valuation a moment of a run is.
+[[nodiscard]] solver::Valuation valuation_in(const OpenDecision& decision, const solver::Trace::Moment& moment);
+
 /// "thrust <= -97 % and not live": the valuation in words.
 [[nodiscard]] std::string valuation_words(const DrilledDecision& decision, solver::Valuation valuation);
 

@@ -35,6 +35,11 @@ bool is_met(const DrillGoal& goal, std::optional<Value> tick) {
 
 }  // namespace
 
+std::optional<Value> met_in(const solver::Trace& trace, const DrillGoal& goal) {
+  const std::optional<Value> tick = first_true(trace, 0, goal.node);
+  return is_met(goal, tick) ? tick : std::nullopt;
+}
+
 Value pause_ticks(const dsl::Model& model) {
   return std::max<Value>((human_pause_us + model.tick_us - 1) / model.tick_us, 1);
 }
@@ -116,8 +121,8 @@ void DrillRounds::look(std::size_t round) {
   const solver::Trace trace = solver::replay(study_.model.circuit, study_.rounds[round].run);
   for (DrillGoal& goal : study_.goals) {
     if (goal.fate == GoalFate::met) continue;
-    const std::optional<Value> tick = first_true(trace, 0, goal.node);
-    if (!is_met(goal, tick)) continue;
+    const std::optional<Value> tick = met_in(trace, goal);
+    if (!tick) continue;
     goal.fate = GoalFate::met;
     goal.round = round;
     goal.tick = *tick;

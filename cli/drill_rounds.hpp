@@ -2,12 +2,16 @@
 #pragma once
 
 #include <functional>
+#include <optional>
 #include <vector>
 
 #include "cli/drill_study.hpp"
 #include "solver/onward.hpp"
 
 namespace detent::cli {
+
+/// The first tick in which a round that is played so meets the goal.
+[[nodiscard]] std::optional<Value> met_in(const solver::Trace& trace, const DrillGoal& goal);
 
 class DrillRounds {
  public:

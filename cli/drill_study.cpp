@@ -15,6 +15,7 @@
 
 #include "cli/drill_changes.hpp"
 #include "cli/drill_decisions.hpp"
+#include "cli/drill_prune.hpp"
 #include "cli/drill_rounds.hpp"
 #include "solver/forever.hpp"
 #include "solver/interpreter.hpp"
@@ -54,6 +55,7 @@ class Study {
     }
     see_valuations();
     static_cast<void>(choose_valuations());
+    if (!is_stopped(rounds)) prune(study_, open_, compiled_);
     tell_decisions();
     study_.stopped = is_stopped(rounds);
     return std::move(study_);
@@ -206,11 +208,7 @@ class Study {
       const solver::Trace trace = solver::replay(study_.model.circuit, round.run);
       for (const solver::Trace::Moment& moment : trace.moments()) {
         for (OpenDecision& decision : open_) {
-          solver::Valuation valuation = 0;
-          for (std::size_t index = 0; index < decision.conditions.size(); ++index) {
-            if (moment.values[decision.conditions[index]] != 0) valuation |= 1U << index;
-          }
-          decision.seen.insert(valuation);
+          decision.seen.insert(valuation_in(decision, moment));
         }
       }
     }
