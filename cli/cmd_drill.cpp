@@ -43,7 +43,8 @@ std::variant<Settings, CommandResult> read_shared(const DrillOptions& options) {
 }
 
 /// A run that is to be part of the list: one that the design takes as it should.
-std::optional<CommandResult> add_run(const std::string& path, const dsl::Compiled& compiled, DrillWishes& wishes) {
+std::optional<CommandResult> add_run(const std::string& path, const dsl::Compiled& compiled,
+                                     DrillWishes& wishes) {
   const Model& model = *compiled.model;
   auto file = read_run_file("--run", path);
   if (auto* problem = std::get_if<CommandResult>(&file)) return std::move(*problem);
@@ -53,17 +54,19 @@ std::optional<CommandResult> add_run(const std::string& path, const dsl::Compile
   std::iota(claims.begin(), claims.end(), 0U);
   const RunJudgement judgement = judge(model, *run.value, claims, choose_terminal({}, look_around(1)));
   if (judgement.unkept) {
-    return usage_error(fmt::format("--run {}: at {} the run does what the design takes for granted never to happen: {}",
-                                   path, seconds_words(judgement.unkept->tick, model.tick_us),
-                                   assumption_words(model, compiled.sources, judgement.unkept->constraint)),
-                       "let the run keep to it, or take it out of the design");
+    return usage_error(
+        fmt::format("--run {}: at {} the run does what the design takes for granted never to happen: {}",
+                    path, seconds_words(judgement.unkept->tick, model.tick_us),
+                    assumption_words(model, compiled.sources, judgement.unkept->constraint)),
+        "let the run keep to it, or take it out of the design");
   }
   for (const ClaimOnRun& one : judgement.claims) {
     const dsl::Claim& claim = model.claims[one.claim];
     if (claim.possible || !one.tick) continue;
-    return usage_error(fmt::format("--run {}: at {} the run breaks the claim {}: the design is not mended yet", path,
-                                   seconds_words(*one.tick, model.tick_us), claim.name),
-                       "mend the design first (detent check FILE --run NAME.run tells more), or leave the run out");
+    return usage_error(
+        fmt::format("--run {}: at {} the run breaks the claim {}: the design is not mended yet", path,
+                    seconds_words(*one.tick, model.tick_us), claim.name),
+        "mend the design first (detent check FILE --run NAME.run tells more), or leave the run out");
   }
   wishes.runs.emplace_back(path, as_run(*run.value));
   return std::nullopt;
@@ -86,7 +89,9 @@ CommandResult written(const std::string& path, const std::string& text) {
 /// "bench.csv" and 2: "bench-2.csv".
 std::string numbered(const std::string& path, std::size_t number) {
   const std::filesystem::path whole(path);
-  return (whole.parent_path() / fmt::format("{}-{}{}", whole.stem().string(), number, whole.extension().string())).string();
+  return (whole.parent_path() /
+          fmt::format("{}-{}{}", whole.stem().string(), number, whole.extension().string()))
+      .string();
 }
 
 CommandResult table(const DrillOptions& options, const DrillReport& report) {
@@ -169,11 +174,13 @@ CommandResult drill(const DrillOptions& options) {
                      .changes = !options.no_changes,
                      .elements = options.elements};
   if (!report.compiled.model) {
-    if (settings.json) return {.output = drill_json(report, Status::input_wrong), .status = Status::input_wrong};
+    if (settings.json)
+      return {.output = drill_json(report, Status::input_wrong), .status = Status::input_wrong};
     const Terminal errors = choose_terminal(settings.terminal, look_around(2));
     return {.errors = render(errors_page(report.compiled, errors), errors), .status = Status::input_wrong};
   }
-  DrillWishes wishes{.variant = report.variant, .changes = report.changes, .elements = report.elements, .runs = {}};
+  DrillWishes wishes{
+      .variant = report.variant, .changes = report.changes, .elements = report.elements, .runs = {}};
   for (const std::string& path : options.runs) {
     if (auto problem = add_run(path, report.compiled, wishes)) return std::move(*problem);
   }

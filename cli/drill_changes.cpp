@@ -1,7 +1,8 @@
-// First every changed design is moved by the list that is there already, which is cheap. What is not told apart goes to
-// the engine, in two questions: whether any run tells it at all (changed design and original side by side, on the same
-// hands, under the original's assumptions: whoever works through the list keeps to those), and which way on from where
-// the list ends does. The way that makes the difference last is looked for first.
+// First every changed design is moved by the list that is there already, which is cheap. What is not told
+// apart goes to the engine, in two questions: whether any run tells it at all (changed design and original
+// side by side, on the same hands, under the original's assumptions: whoever works through the list keeps to
+// those), and which way on from where the list ends does. The way that makes the difference last is looked
+// for first.
 #include "cli/drill_changes.hpp"
 
 #include <algorithm>
@@ -23,10 +24,11 @@ using Fate = DrilledChange::Fate;
 std::vector<NodeId> nodes_in(const DrillStudy& study, const dsl::Model& other) {
   std::vector<NodeId> nodes;
   for (const std::uint32_t shown : study.shown) {
-    const auto found = std::find_if(other.signals.begin(), other.signals.end(), [&](const dsl::Signal& signal) {
-      return signal.name == study.model.signals[shown].name;
-    });
-    if (found == other.signals.end()) throw solver::InternalDisagreement{"a changed design has lost an element"};
+    const auto found = std::find_if(
+        other.signals.begin(), other.signals.end(),
+        [&](const dsl::Signal& signal) { return signal.name == study.model.signals[shown].name; });
+    if (found == other.signals.end())
+      throw solver::InternalDisagreement{"a changed design has lost an element"};
     nodes.push_back(found->node);
   }
   return nodes;
@@ -76,12 +78,18 @@ class Changes {
  public:
   Changes(DrillStudy& study, DrillRounds& rounds, const dsl::Compiled& compiled, CaseRunner& cases,
           const solver::CaseOptions& options, const StudyProgress& progress)
-      : study_(study), rounds_(rounds), compiled_(compiled), cases_(cases), options_(options), progress_(progress) {}
+      : study_(study),
+        rounds_(rounds),
+        compiled_(compiled),
+        cases_(cases),
+        options_(options),
+        progress_(progress) {}
 
   void run() {
     for (dsl::Alteration& what : dsl::list_slips(*compiled_.design, compiled_.sources)) {
       study_.changes.push_back({.fate = Fate::undecided, .what = std::move(what)});
-      models_.push_back(lowered(dsl::altered(*compiled_.design, study_.changes.back().what), compiled_.sources));
+      models_.push_back(
+          lowered(dsl::altered(*compiled_.design, study_.changes.back().what), compiled_.sources));
     }
     for (std::size_t round = 0; round < study_.rounds.size(); ++round) look(round);
     const std::vector<std::size_t> telling = ask_what_can_be_told();
@@ -99,7 +107,9 @@ class Changes {
     const Fate fate = study_.changes[change].fate;
     return fate == Fate::seen || fate == Fate::recorded;
   }
-  [[nodiscard]] bool stopped() const { return rounds_.stopped() || (options_.cancel != nullptr && *options_.cancel); }
+  [[nodiscard]] bool stopped() const {
+    return rounds_.stopped() || (options_.cancel != nullptr && *options_.cancel);
+  }
 
   /// What this round tells apart.
   void look(std::size_t round) {
@@ -151,13 +161,15 @@ class Changes {
     if (told) look(study_.rounds.size() - 1);
   }
 
-  /// One try to let a person see what so far only a recording shows; the list stays as it is where that fails.
+  /// One try to let a person see what so far only a recording shows; the list stays as it is where that
+  /// fails.
   void make_visible(std::size_t change) {
     const std::vector<DrillRound> rounds = study_.rounds;
     const std::vector<DrilledChange> changes = study_.changes;
     const std::vector<DrillGoal> goals = study_.goals;
     const Pair pair = side_by_side(study_, *compiled_.model, models_[change]);
-    if (rounds_.go_to(pair.model, pair.lasts, {.steps = 7, .patience_ms = 1000})) look(study_.rounds.size() - 1);
+    if (rounds_.go_to(pair.model, pair.lasts, {.steps = 7, .patience_ms = 1000}))
+      look(study_.rounds.size() - 1);
     if (study_.changes[change].fate == Fate::seen) return;
     study_.rounds = rounds;
     study_.changes = changes;
@@ -197,7 +209,8 @@ std::optional<Told> told_by(const DrillStudy& study, const dsl::Model& changed, 
   return told;
 }
 
-std::vector<Difference> differences(const DrillStudy& study, const dsl::Model& other, const solver::Run& run) {
+std::vector<Difference> differences(const DrillStudy& study, const dsl::Model& other,
+                                    const solver::Run& run) {
   const std::vector<NodeId> nodes = nodes_in(study, other);
   Player one(study.model), two(other);
   std::vector<Difference> found;

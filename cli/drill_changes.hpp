@@ -24,8 +24,8 @@ struct Told {
   DrilledChange::Fate fate = DrilledChange::Fate::recorded;  ///< or seen
   Value tick = 0;
 };
-[[nodiscard]] std::optional<Told> told_by(const DrillStudy& study, const dsl::Model& changed, const solver::Run& run,
-                                          const SheetRound& sheet);
+[[nodiscard]] std::optional<Told> told_by(const DrillStudy& study, const dsl::Model& changed,
+                                          const solver::Run& run, const SheetRound& sheet);
 
 /// Lists all small changes, and takes the list on until each that can be told is told.
 void drill_changes(DrillStudy& study, DrillRounds& rounds, const dsl::Compiled& compiled, CaseRunner& cases,

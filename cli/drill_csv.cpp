@@ -1,6 +1,7 @@
-// A log that waits for its outputs (cli/formats.md): the hands' columns are filled in, those for what is seen are empty,
-// and what is expected stands in columns of its own, which `detent replay` does not look at. The cautions stand in the
-// notes of the first row and the last, so that the file stays one that every reader of tables can read.
+// A log that waits for its outputs (cli/formats.md): the hands' columns are filled in, those for what is seen
+// are empty, and what is expected stands in columns of its own, which `detent replay` does not look at. The
+// cautions stand in the notes of the first row and the last, so that the file stays one that every reader of
+// tables can read.
 #include <fmt/format.h>
 
 #include "cli/csv_writer.hpp"
@@ -72,7 +73,8 @@ class Table {
 
   [[nodiscard]] std::string note(const DrillStep& step, Value tick) const {
     if (tick == 0) return "blade or propeller off; power on";
-    if (tick + 1 == sheet_.hands.ticks) return "power off before blade or propeller go on; this is about the model, not the wiring";
+    if (tick + 1 == sheet_.hands.ticks)
+      return "power off before blade or propeller go on; this is about the model, not the wiring";
     if (tick > step.until) return "look";
     if (step.many_hands) return "several things in one moment: a person can't do that for sure";
     if (step.hasty) return "less than 200 ms after the step before: a person can't do that for sure";

@@ -38,7 +38,8 @@ const char* fate_word(DrilledChange::Fate fate) {
 
 Json json_step(const dsl::Model& model, const DrillStep& step) {
   Json moves = Json::object();
-  for (const auto& [signal, value] : step.moves) moves[model.signals[signal].name] = json_value(model.signals[signal], value);
+  for (const auto& [signal, value] : step.moves)
+    moves[model.signals[signal].name] = json_value(model.signals[signal], value);
   Json expected = Json::array();
   for (const Expectation& one : step.expectations) {
     expected.push_back({{"after", one.after},
@@ -46,10 +47,10 @@ Json json_step(const dsl::Model& model, const DrillStep& step) {
                         {"value", json_value(model.signals[one.signal], one.value)},
                         {"changed", one.changed}});
   }
-  return {{"tick", step.tick},           {"until", step.until}, {"last", step.last},
-          {"moves", std::move(moves)},   {"expect", std::move(expected)},
-          {"many_hands", step.many_hands}, {"hasty", step.hasty},
-          {"exact", step.exact},         {"hangs_on_exact", step.hangs_on_exact}};
+  return {
+      {"tick", step.tick},         {"until", step.until},           {"last", step.last},
+      {"moves", std::move(moves)}, {"expect", std::move(expected)}, {"many_hands", step.many_hands},
+      {"hasty", step.hasty},       {"exact", step.exact},           {"hangs_on_exact", step.hangs_on_exact}};
 }
 
 Json json_rounds(const DrillReport& report) {
@@ -57,7 +58,8 @@ Json json_rounds(const DrillReport& report) {
   for (std::size_t index = 0; index < report.sheet.size(); ++index) {
     const DrillRound& round = report.study.rounds[index];
     Json steps = Json::array();
-    for (const DrillStep& step : report.sheet[index].steps) steps.push_back(json_step(report.study.model, step));
+    for (const DrillStep& step : report.sheet[index].steps)
+      steps.push_back(json_step(report.study.model, step));
     rounds.push_back({{"origin", round.origin},
                       {"by_hand", round.by_hand},
                       {"ticks", round.run.ticks()},
@@ -98,7 +100,8 @@ Json json_decisions(const DrillReport& report) {
     Json valuations = Json::array();
     for (const solver::Valuation valuation : decision.valuations) {
       Json values = Json::array();
-      for (std::size_t bit = 0; bit < decision.conditions.size(); ++bit) values.push_back((valuation >> bit & 1U) != 0);
+      for (std::size_t bit = 0; bit < decision.conditions.size(); ++bit)
+        values.push_back((valuation >> bit & 1U) != 0);
       valuations.push_back(std::move(values));
     }
     decisions.push_back({{"element", decision.element},

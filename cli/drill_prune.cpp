@@ -36,7 +36,7 @@ class Pruner {
     for (const std::size_t round : order) {
       if (study_.rounds[round].origin.empty() && is_needless(round)) kept_[round] = false;
     }
-    if (std::find(kept_.begin(), kept_.end(), false) != kept_.end()) leave_out();
+    leave_out();
   }
 
  private:
@@ -71,7 +71,9 @@ class Pruner {
           lowered(dsl::altered(*compiled_.design, study_.changes[change].what), compiled_.sources);
       for (std::size_t round = 0; round < study_.rounds.size(); ++round) {
         const auto told = told_by(study_, changed, study_.rounds[round].run, sheet[round]);
-        if (told) shows_[round][first_change_ + change] = {told->fate == DrilledChange::Fate::seen ? 2 : 1, told->tick};
+        if (told)
+          shows_[round][first_change_ + change] = {told->fate == DrilledChange::Fate::seen ? 2 : 1,
+                                                   told->tick};
       }
     }
   }
@@ -105,10 +107,14 @@ class Pruner {
         one.round = round;
         one.tick = found->second.tick;
       }
+      return best;
     };
     for (std::size_t goal = 0; goal < study_.goals.size(); ++goal) tell(goal, study_.goals[goal]);
     for (std::size_t change = 0; change < study_.changes.size(); ++change) {
-      tell(first_change_ + change, study_.changes[change]);
+      const int rank = tell(first_change_ + change, study_.changes[change]);
+      if (rank > 0) {
+        study_.changes[change].fate = rank == 2 ? DrilledChange::Fate::seen : DrilledChange::Fate::recorded;
+      }
     }
   }
 

@@ -8,8 +8,8 @@
 
 namespace detent::cli {
 
-/// Leaves out every round that was worked out and that shows nothing the others don't: no goal, no valuation of the
-/// decisions' sets, no change. What was met and told is told anew.
+/// Leaves out every round that was worked out and that shows nothing the others don't: no goal, no valuation
+/// of the decisions' sets, no change. What was met and told is told anew.
 void prune(DrillStudy& study, const std::vector<OpenDecision>& decisions, const dsl::Compiled& compiled);
 
 }  // namespace detent::cli

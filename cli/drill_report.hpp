@@ -16,14 +16,14 @@ struct DrillReport {
   DrillStudy study;
   std::vector<SheetRound> sheet;
   solver::Mcdc variant = solver::Mcdc::unique_cause;
-  bool changes = true;      ///< small changes were looked at
-  bool elements = false;    ///< elements are told beside outputs
+  bool changes = true;    ///< small changes were looked at
+  bool elements = false;  ///< elements are told beside outputs
 };
 
 [[nodiscard]] std::string drill_markdown(const DrillReport& report);
 [[nodiscard]] std::string drill_html(const DrillReport& report);
-/// One round, with empty columns for what is seen; `filled`: with what is expected in them, as a device would have it
-/// that does all as it should.
+/// One round, with empty columns for what is seen; `filled`: with what is expected in them, as a device would
+/// have it that does all as it should.
 [[nodiscard]] std::string drill_csv(const DrillReport& report, std::size_t round, bool filled);
 [[nodiscard]] std::string drill_json(const DrillReport& report, Status status);
 

@@ -1,5 +1,5 @@
-// The nearest goal first: one question to the solver for all that is open, so that what it finds is the shortest way on
-// to any of it. What else is met on the way is crossed off.
+// The nearest goal first: one question to the solver for all that is open, so that what it finds is the
+// shortest way on to any of it. What else is met on the way is crossed off.
 #include "cli/drill_rounds.hpp"
 
 #include <algorithm>
@@ -87,12 +87,14 @@ bool DrillRounds::go(const dsl::Model& model, NodeId condition, const solver::On
   const Run nothing;
   const Run& so_far = study_.rounds.empty() ? nothing : study_.rounds.back().run;
   const bool fresh = so_far.inputs.empty();
-  if (take(solver::go_onward(model, so_far, condition, by_, how_far, limits_), fresh, goals, reaches)) return true;
+  if (take(solver::go_onward(model, so_far, condition, by_, how_far, limits_), fresh, goals, reaches))
+    return true;
   if (fresh || stopped_) return false;
   return take(solver::go_onward(model, {}, condition, by_, how_far, limits_), true, goals, reaches);
 }
 
-bool DrillRounds::take(solver::Onward onward, bool fresh, const std::vector<std::size_t>& goals, const Good& good) {
+bool DrillRounds::take(solver::Onward onward, bool fresh, const std::vector<std::size_t>& goals,
+                       const Good& good) {
   stopped_ = stopped_ || onward.kind == solver::Onward::Kind::stopped;
   if (onward.kind != solver::Onward::Kind::found) return false;
   const std::size_t from = fresh ? 0 : study_.rounds.back().run.ticks();
@@ -152,7 +154,9 @@ void DrillRounds::plain(Run& run, std::size_t from, const std::vector<std::size_
   const std::vector<dsl::CircuitInput>& inputs = study_.model.circuit.inputs();
   const std::vector<std::size_t> met = met_by(run, from, goals);
   for (std::size_t input = 0; input < inputs.size(); ++input) {
-    const auto is_slow = [&](const dsl::Constraint& one) { return one.rate && one.rate->hand == inputs[input].node; };
+    const auto is_slow = [&](const dsl::Constraint& one) {
+      return one.rate && one.rate->hand == inputs[input].node;
+    };
     const dsl::Range range = inputs[input].range;
     const auto& constraints = study_.model.constraints;
     if (inputs[input].condition || range.high - range.low < 4 ||
@@ -168,7 +172,8 @@ void DrillRounds::plain(Run& run, std::size_t from, const std::vector<std::size_
       if (begin > 0 && !moved) continue;
       for (const Value candidate : {Value{0}, range.high, range.low}) {
         if (candidate == value) break;
-        if (candidate < range.low || candidate > range.high || (candidate - range.low) % inputs[input].step != 0) {
+        if (candidate < range.low || candidate > range.high ||
+            (candidate - range.low) % inputs[input].step != 0) {
           continue;
         }
         Run changed = run;

@@ -19,11 +19,12 @@ class DrillRounds {
 
   /// Adds a round that is given.
   void add(DrillRound round);
-  /// Takes the last round on, or begins a new one, to where one of these goals of the study is met; false where no hand
-  /// can do it in as many moments as are looked at.
+  /// Takes the last round on, or begins a new one, to where one of these goals of the study is met; false
+  /// where no hand can do it in as many moments as are looked at.
   [[nodiscard]] bool go_to(const std::vector<std::size_t>& goals);
   /// The same for a condition of another model with the same inputs, of which `how_far` is looked at.
-  [[nodiscard]] bool go_to(const dsl::Model& model, dsl::NodeId condition, const solver::OnwardLimits& how_far);
+  [[nodiscard]] bool go_to(const dsl::Model& model, dsl::NodeId condition,
+                           const solver::OnwardLimits& how_far);
 
   /// Looks at every round again, for goals that are new.
   void look_again();

@@ -34,7 +34,9 @@ class SheetMaker {
   }
 
  private:
-  [[nodiscard]] std::size_t hand_of(std::uint32_t signal) const { return moved_by_[model_.signals[signal].input]; }
+  [[nodiscard]] std::size_t hand_of(std::uint32_t signal) const {
+    return moved_by_[model_.signals[signal].input];
+  }
 
   [[nodiscard]] std::vector<Value> values_of(const std::vector<std::uint32_t>& signals,
                                              const std::vector<Value>& values) const {
@@ -91,7 +93,9 @@ class SheetMaker {
 
 }  // namespace
 
-SheetRound drill_steps(const DrillStudy& study, const DrillRound& round) { return SheetMaker(study).make(round); }
+SheetRound drill_steps(const DrillStudy& study, const DrillRound& round) {
+  return SheetMaker(study).make(round);
+}
 
 std::vector<SheetRound> drill_sheet(const DrillStudy& study) {
   SheetMaker maker(study);

@@ -19,13 +19,13 @@ struct Expectation {
 /// Power-up, or a movement, and all that follows up to the next.
 struct DrillStep {
   Value tick = 0;
-  Value until = 0;                            ///< last tick of the movement; later than `tick` for a slow one
-  Value last = 0;                             ///< last tick before the next step
+  Value until = 0;  ///< last tick of the movement; later than `tick` for a slow one
+  Value last = 0;   ///< last tick before the next step
   std::vector<std::pair<std::uint32_t, Value>> moves = {};  ///< signal and value; at power-up every hand
   std::vector<Expectation> expectations = {};
-  bool many_hands = false;  ///< more than one thing moves in one tick
-  bool hasty = false;       ///< sooner than human_pause_us after the step before
-  bool exact = false;       ///< what follows would be otherwise if it came human_slip_us sooner or later
+  bool many_hands = false;      ///< more than one thing moves in one tick
+  bool hasty = false;           ///< sooner than human_pause_us after the step before
+  bool exact = false;           ///< what follows would be otherwise if it came human_slip_us sooner or later
   bool hangs_on_exact = false;  ///< what is expected here would be otherwise if some `exact` step came so
 };
 

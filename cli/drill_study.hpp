@@ -23,8 +23,8 @@ inline constexpr std::int64_t human_pause_us = 200'000;
 
 struct DrillWishes {
   solver::Mcdc variant = solver::Mcdc::unique_cause;
-  bool changes = true;                ///< also let every small change of the design be seen
-  bool elements = false;              ///< tell what to expect of every element, not of outputs alone
+  bool changes = true;    ///< also let every small change of the design be seen
+  bool elements = false;  ///< tell what to expect of every element, not of outputs alone
   std::vector<std::pair<std::string, solver::Run>> runs = {};  ///< with their names, to be part of the list
 };
 
@@ -38,8 +38,8 @@ enum class GoalFate {
 struct DrillGoal {
   enum class Kind { claim, point, decision } kind = Kind::point;
   std::string words;
-  dsl::NodeId node = dsl::no_node;  ///< of DrillStudy::model
-  std::optional<Value> within = {}; ///< ticks from power-up
+  dsl::NodeId node = dsl::no_node;   ///< of DrillStudy::model
+  std::optional<Value> within = {};  ///< ticks from power-up
   GoalFate fate = GoalFate::undecided;
   std::size_t round = 0;  ///< met: index, and in which tick
   Value tick = 0;
@@ -52,9 +52,9 @@ struct DrilledDecision {
   std::vector<std::string> conditions;
   std::vector<solver::Valuation> valuations;  ///< that the list goes through, of those that it needs
   std::vector<unsigned> shown;
-  std::vector<unsigned> never;      ///< proved: no runs show it
+  std::vector<unsigned> never;  ///< proved: no runs show it
   std::vector<unsigned> undecided;
-  bool smallest = true;             ///< no fewer valuations would do
+  bool smallest = true;  ///< no fewer valuations would do
 };
 
 /// A small change of the design (dsl/slip_list.hpp), and whether the list tells it from the design.
@@ -78,13 +78,15 @@ struct DrillRound {
 };
 
 struct DrillStudy {
-  dsl::Model model;                   ///< of the design, with further nodes
-  std::vector<std::uint32_t> shown;   ///< signals that the list tells what to expect of: the outputs, or all elements
+  dsl::Model model;  ///< of the design, with further nodes
+  std::vector<std::uint32_t>
+      shown;  ///< signals that the list tells what to expect of: the outputs, or all elements
   std::vector<DrillGoal> goals;
   std::vector<DrilledDecision> decisions;
   std::vector<DrilledChange> changes;
   std::vector<DrillRound> rounds;
-  std::optional<Value> no_run_of = {};  ///< the assumptions leave no run of this many ticks; then there is no list
+  std::optional<Value> no_run_of =
+      {};                ///< the assumptions leave no run of this many ticks; then there is no list
   bool stopped = false;  ///< by a limit or from outside
 };
 

@@ -1,4 +1,5 @@
-// Markdown and HTML. Whatever comes from a design is made harmless for either: no markup, no control characters.
+// Markdown and HTML. Whatever comes from a design is made harmless for either: no markup, no control
+// characters.
 #include <fmt/format.h>
 
 #include <string_view>
@@ -82,17 +83,19 @@ th, td { border: 1px solid #777; padding: .3rem .5rem; text-align: left; vertica
 std::string html_row(const DrillLine& line) {
   const std::string mark =
       line.mark.empty() ? "" : fmt::format("<br><span class=\"mark\">! {}</span>", html(line.mark));
-  return fmt::format("<tr><th scope=\"row\">{}</th><td>{}</td><td>{}{}</td><td>{}</td><td class=\"seen\"></td></tr>\n",
-                     line.number, html(line.when), joined(line.doing, html, "<br>"), mark,
-                     joined(line.expected, html, "<br>"));
+  return fmt::format(
+      "<tr><th scope=\"row\">{}</th><td>{}</td><td>{}{}</td><td>{}</td><td class=\"seen\"></td></tr>\n",
+      line.number, html(line.when), joined(line.doing, html, "<br>"), mark,
+      joined(line.expected, html, "<br>"));
 }
 
 std::string html_section(const DrillSection& section) {
   std::string text = fmt::format("<h2>{}</h2>\n", html(section.title));
   if (!section.note.empty()) text += fmt::format("<p>{}</p>\n", html(section.note));
-  text += "<div class=\"table\" tabindex=\"0\" role=\"region\" aria-label=\"" + html(section.title) +
-          "\">\n<table>\n<thead><tr><th scope=\"col\">Step</th><th scope=\"col\">Since power-up</th><th "
-          "scope=\"col\">Do</th><th scope=\"col\">Expect</th><th scope=\"col\">Seen</th></tr></thead>\n<tbody>\n";
+  text +=
+      "<div class=\"table\" tabindex=\"0\" role=\"region\" aria-label=\"" + html(section.title) +
+      "\">\n<table>\n<thead><tr><th scope=\"col\">Step</th><th scope=\"col\">Since power-up</th><th "
+      "scope=\"col\">Do</th><th scope=\"col\">Expect</th><th scope=\"col\">Seen</th></tr></thead>\n<tbody>\n";
   for (const DrillLine& line : section.lines) text += html_row(line);
   return text + "</tbody>\n</table>\n</div>\n";
 }
@@ -109,8 +112,9 @@ std::string drill_markdown(const DrillReport& report) {
     text += "| step | since power-up | do | expect | seen |\n| --- | --- | --- | --- | --- |\n";
     for (const DrillLine& line : section.lines) {
       const std::string mark = line.mark.empty() ? "" : fmt::format("<br>**! {}**", markdown(line.mark));
-      text += fmt::format("| {} | {} | {}{} | {} | |\n", line.number, markdown(line.when),
-                          joined(line.doing, markdown, "<br>"), mark, joined(line.expected, markdown, "<br>"));
+      text +=
+          fmt::format("| {} | {} | {}{} | {} | |\n", line.number, markdown(line.when),
+                      joined(line.doing, markdown, "<br>"), mark, joined(line.expected, markdown, "<br>"));
     }
     text += "\n";
   }
@@ -125,7 +129,8 @@ std::string drill_markdown(const DrillReport& report) {
 std::string drill_html(const DrillReport& report) {
   std::string text = fmt::format(
       "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" "
-      "content=\"width=device-width, initial-scale=1\">\n<title>{0}</title>\n<style>{1}</style>\n</head>\n<body>\n"
+      "content=\"width=device-width, "
+      "initial-scale=1\">\n<title>{0}</title>\n<style>{1}</style>\n</head>\n<body>\n"
       "<main>\n<h1>{0}</h1>\n",
       html(drill_title(report)), style);
   text += "<div class=\"caution\">\n" + list(cautions_before()) + "</div>\n";

@@ -1,5 +1,6 @@
-// Each movement is tried a little sooner and a little later, with all that comes after it moved along. Where a later step
-// then begins or ends with another picture, the movement has to be exact, and that step hangs on it.
+// Each movement is tried a little sooner and a little later, with all that comes after it moved along. Where
+// a later step then begins or ends with another picture, the movement has to be exact, and that step hangs on
+// it.
 #include "cli/drill_timing.hpp"
 
 #include <algorithm>
@@ -9,11 +10,13 @@ namespace {
 
 using Picture = std::vector<Value>;
 
-Value slip_ticks(const dsl::Model& model) { return std::max<Value>(human_slip_us / model.tick_us, 1); }
+Value slip_ticks(const dsl::Model& model) {
+  return std::max<Value>(human_slip_us / model.tick_us, 1);
+}
 
 std::size_t exact_steps(const SheetRound& sheet) {
-  return static_cast<std::size_t>(
-      std::count_if(sheet.steps.begin(), sheet.steps.end(), [](const DrillStep& step) { return step.exact; }));
+  return static_cast<std::size_t>(std::count_if(sheet.steps.begin(), sheet.steps.end(),
+                                                [](const DrillStep& step) { return step.exact; }));
 }
 
 /// What is shown as a step begins and as it ends.
@@ -57,7 +60,8 @@ class Timing {
 
   [[nodiscard]] Picture picture(const std::vector<Value>& values) const {
     Picture shown;
-    for (const std::uint32_t signal : study_.shown) shown.push_back(values[study_.model.signals[signal].node]);
+    for (const std::uint32_t signal : study_.shown)
+      shown.push_back(values[study_.model.signals[signal].node]);
     return shown;
   }
 
@@ -109,6 +113,8 @@ solver::Run eased(const DrillStudy& study, const solver::Run& run, Value from,
   return round.run;
 }
 
-void mark_timing(const DrillStudy& study, SheetRound& round) { Timing(study, round).mark(); }
+void mark_timing(const DrillStudy& study, SheetRound& round) {
+  Timing(study, round).mark();
+}
 
 }  // namespace detent::cli

@@ -13,7 +13,7 @@ struct DrillLine {
   std::string when;                ///< "3.5 s": since power-up
   std::vector<std::string> doing;  ///< what to do
   std::vector<std::string> expected;
-  std::string mark;                ///< "" or why a hand can't do it
+  std::string mark;  ///< "" or why a hand can't do it
 };
 
 struct DrillSection {

@@ -3,8 +3,7 @@
 namespace detent::cli {
 
 Player::Player(const dsl::Model& model)
-    : clocks_(std::make_shared<const solver::Quiet>(model.circuit)),
-      machine_(model.circuit) {}
+    : clocks_(std::make_shared<const solver::Quiet>(model.circuit)), machine_(model.circuit) {}
 
 const std::vector<Value>& Player::step(const std::vector<Value>& inputs) {
   ++tick_;

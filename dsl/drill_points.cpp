@@ -43,16 +43,23 @@ class PointList {
  private:
   [[nodiscard]] const Element& element() const { return design_.elements[index_]; }
   [[nodiscard]] Term itself() const { return reference_term(design_, index_, element().place); }
-  [[nodiscard]] Term negated(Term term) const { return condition_term(TermOp::not_, {std::move(term)}, element().place); }
+  [[nodiscard]] Term negated(Term term) const {
+    return condition_term(TermOp::not_, {std::move(term)}, element().place);
+  }
   [[nodiscard]] Term both(Term one, Term other) const {
     return condition_term(TermOp::and_, {std::move(one), std::move(other)}, element().place);
   }
   [[nodiscard]] Term before(const Term& term, Value start) const {
-    return {.op = TermOp::previous, .type = term.type, .place = element().place, .value = start, .operands = {term}};
+    return {.op = TermOp::previous,
+            .type = term.type,
+            .place = element().place,
+            .value = start,
+            .operands = {term}};
   }
   [[nodiscard]] Term is(const Term& term, Value value) const {
     if (term.type.kind == SortKind::condition) return value != 0 ? term : negated(term);
-    return condition_term(TermOp::equal, {term, constant_term(value, term.type, element().place)}, element().place);
+    return condition_term(TermOp::equal, {term, constant_term(value, term.type, element().place)},
+                          element().place);
   }
   [[nodiscard]] Term goes(bool on) const {
     return on ? both(itself(), negated(before(itself(), 0))) : both(negated(itself()), before(itself(), 0));
@@ -97,7 +104,8 @@ class PointList {
   void add_body(const DelayBody& body) {
     add("has waited to its end", goes(true));
     add("ends", goes(false));
-    add("is let go before its end", both(negated(body.input), both(before(body.input, 0), negated(before(itself(), 0)))));
+    add("is let go before its end",
+        both(negated(body.input), both(before(body.input, 0), negated(before(itself(), 0)))));
   }
   void add_body(const LingerBody& body) {
     add("runs out", goes(false));
@@ -189,7 +197,8 @@ bool decided(const Term& term, const std::vector<bool>& values, std::size_t& nex
       break;
   }
   bool result = operands[0];
-  for (const bool operand : operands) result = term.op == TermOp::and_ ? result && operand : result || operand;
+  for (const bool operand : operands)
+    result = term.op == TermOp::and_ ? result && operand : result || operand;
   return result;
 }
 
@@ -208,7 +217,9 @@ bool decide(const Term& whole, const std::vector<bool>& values) {
   return decided(whole, values, next);
 }
 
-std::string written(const Term& term, const Sources& sources) { return one_line(sources.text(term.place)); }
+std::string written(const Term& term, const Sources& sources) {
+  return one_line(sources.text(term.place));
+}
 
 Design asking_for(const Design& design, const std::vector<Term>& conditions) {
   Design result = design;

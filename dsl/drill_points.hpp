@@ -17,17 +17,18 @@ struct DrillPoint {
   Term when;
 };
 
-/// In the order of the design: every input at each of its positions, every condition on and off, every stage, every
-/// line of stages, every pulse, delay and linger to its end, every latch set and reset by the condition for it, every
-/// counter at both ends, every keep taking and keeping.
+/// In the order of the design: every input at each of its positions, every condition on and off, every stage,
+/// every line of stages, every pulse, delay and linger to its end, every latch set and reset by the condition
+/// for it, every counter at both ends, every keep taking and keeping.
 [[nodiscard]] std::vector<DrillPoint> drill_points(const Design& design, const Sources& sources);
 
 /// A condition made of others by `and`, `or`, `not`, by comparing conditions or by choosing between them.
 struct DrillDecision {
   std::size_t element = 0;
-  std::string text;              ///< as written
-  const Term* whole = nullptr;   ///< of the design
-  std::vector<const Term*> conditions = {};  ///< what it is made of, from left to right; the same may occur twice
+  std::string text;             ///< as written
+  const Term* whole = nullptr;  ///< of the design
+  std::vector<const Term*> conditions =
+      {};  ///< what it is made of, from left to right; the same may occur twice
 };
 
 /// Every decision of every element, the outermost first; also those of a single condition.

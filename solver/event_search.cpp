@@ -29,7 +29,8 @@ z3::expr number(z3::context& context, Value value) {
 }
 
 /// What the machine remembers after its last tick.
-std::vector<z3::expr> reached_memory(z3::context& context, const Machine& machine, const Interpreter& interpreter) {
+std::vector<z3::expr> reached_memory(z3::context& context, const Machine& machine,
+                                     const Interpreter& interpreter) {
   const std::vector<Value> values = interpreter.memory();
   std::vector<z3::expr> memory;
   for (std::size_t index = 0; index < values.size(); ++index) {
@@ -39,7 +40,8 @@ std::vector<z3::expr> reached_memory(z3::context& context, const Machine& machin
   return memory;
 }
 
-std::vector<z3::expr> input_terms(z3::context& context, const dsl::Circuit& circuit, const std::vector<Value>& values) {
+std::vector<z3::expr> input_terms(z3::context& context, const dsl::Circuit& circuit,
+                                  const std::vector<Value>& values) {
   std::vector<z3::expr> terms;
   for (std::size_t input = 0; input < values.size(); ++input) {
     terms.push_back(circuit.inputs()[input].condition ? context.bool_val(values[input] != 0)
@@ -60,8 +62,8 @@ struct EventSearch::State {
         ticks(context_.int_val(0)),
         memory(starting_memory(context_, machine_)) {}
 
-  State(z3::context& context_, const Machine& machine_, NodeId goal_, Value most_ticks_, const HandManner& manner_,
-        const OnTheWay* start_)
+  State(z3::context& context_, const Machine& machine_, NodeId goal_, Value most_ticks_,
+        const HandManner& manner_, const OnTheWay* start_)
       : State(context_, machine_, goal_, most_ticks_) {
     manner = &manner_;
     start = start_;
@@ -140,7 +142,8 @@ void EventSearch::State::name_memory(const std::string& suffix) {
   }
 }
 
-// Before the last step; at power-up nowhere. A ramp that moved in the quiet ticks of the step before it counts as moved.
+// Before the last step; at power-up nowhere. A ramp that moved in the quiet ticks of the step before it
+// counts as moved.
 std::vector<z3::expr> EventSearch::State::where_hands_stood() {
   std::vector<z3::expr> stood;
   if (steps.size() > 1) {
@@ -168,7 +171,8 @@ void EventSearch::State::follow_hands(const std::string& suffix) {
   }
   if (stood.empty()) {
     const std::vector<z3::expr> rest = input_terms(context, *machine.circuit, manner->rest);
-    for (std::size_t input = 0; input < rest.size(); ++input) movements.push_back(rest[input] != now.inputs[input]);
+    for (std::size_t input = 0; input < rest.size(); ++input)
+      movements.push_back(rest[input] != now.inputs[input]);
   }
   for (const z3::expr& fact : rules->next(now, stood, suffix)) {
     keep(fact);

@@ -1,5 +1,6 @@
-// Of a step at most one hand may move, in its tick or (a ramp) in the quiet ticks after it. Whoever moves something
-// must have let `apart` ticks pass since the last movement; only a channel with a rate limit may go on at once.
+// Of a step at most one hand may move, in its tick or (a ramp) in the quiet ticks after it. Whoever moves
+// something must have let `apart` ticks pass since the last movement; only a channel with a rate limit may go
+// on at once.
 #include "solver/hand_rules.hpp"
 
 #include <z3++.h>
@@ -9,18 +10,22 @@
 namespace detent::solver {
 namespace {
 
-z3::expr number(z3::context& context, Value value) { return context.int_val(static_cast<std::int64_t>(value)); }
+z3::expr number(z3::context& context, Value value) {
+  return context.int_val(static_cast<std::int64_t>(value));
+}
 
 }  // namespace
 
-HandRules::HandRules(z3::context& context, const Machine& machine, const HandManner& manner, const OnTheWay* start)
+HandRules::HandRules(z3::context& context, const Machine& machine, const HandManner& manner,
+                     const OnTheWay* start)
     : context_(context), machine_(machine), manner_(manner) {
   // Power-up counts as a movement, so that the first one comes when people have had a look.
   calm_.push_back(number(context, start == nullptr ? 0 : start->calm));
   last_.push_back(number(context, start == nullptr ? -1 : static_cast<Value>(start->last_hand)));
 }
 
-std::vector<z3::expr> HandRules::next(const Step& step, const std::vector<z3::expr>& stood, const std::string& suffix) {
+std::vector<z3::expr> HandRules::next(const Step& step, const std::vector<z3::expr>& stood,
+                                      const std::string& suffix) {
   std::vector<z3::expr> facts;
   const z3::expr calm = calm_.front();
   const z3::expr last = last_.front();
@@ -59,7 +64,8 @@ std::vector<z3::expr> HandRules::next(const Step& step, const std::vector<z3::ex
   }
   for (std::size_t one = 0; one < moving.size(); ++one) {
     for (std::size_t other = 0; other < one; ++other) {
-      if (moving[one].first != moving[other].first) facts.push_back(!moving[one].second || !moving[other].second);
+      if (moving[one].first != moving[other].first)
+        facts.push_back(!moving[one].second || !moving[other].second);
     }
   }
   const z3::expr next_calm = context_.int_const(("calm" + suffix).c_str());

@@ -1,5 +1,5 @@
-// What one person can do, said to Z3: one hand at a time, and time between two movements. Private to the solver: names
-// Z3's types, but does not include its header.
+// What one person can do, said to Z3: one hand at a time, and time between two movements. Private to the
+// solver: names Z3's types, but does not include its header.
 #pragma once
 
 #include <cstddef>
@@ -13,10 +13,10 @@ namespace detent::solver {
 
 /// By input of a circuit.
 struct HandManner {
-  Value apart = 1;                 ///< ticks from one movement to the next, and from power-up to the first
-  std::vector<bool> steady = {};   ///< stays where it stood at power-up: no hand moves it
-  std::vector<bool> slow = {};     ///< has a rate limit: going on is the same movement
-  std::vector<Value> rest = {};    ///< where hands are best at power-up
+  Value apart = 1;                ///< ticks from one movement to the next, and from power-up to the first
+  std::vector<bool> steady = {};  ///< stays where it stood at power-up: no hand moves it
+  std::vector<bool> slow = {};    ///< has a rate limit: going on is the same movement
+  std::vector<Value> rest = {};   ///< where hands are best at power-up
   std::vector<std::size_t> hand = {};  ///< which hand moves it; what one hand moves may move at once
 };
 
@@ -34,8 +34,8 @@ class HandRules {
   /// `start`: null for power-up.
   HandRules(z3::context& context, const Machine& machine, const HandManner& manner, const OnTheWay* start);
 
-  /// What keeps the next step to the rules. `stood`: where the inputs were at the end of the step before; at power-up
-  /// empty. `suffix` makes names new.
+  /// What keeps the next step to the rules. `stood`: where the inputs were at the end of the step before; at
+  /// power-up empty. `suffix` makes names new.
   [[nodiscard]] std::vector<z3::expr> next(const Step& step, const std::vector<z3::expr>& stood,
                                            const std::string& suffix);
 

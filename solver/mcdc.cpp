@@ -1,7 +1,7 @@
-// The search: bounds on the cost from the least upwards, and for each bound depth first over the conditions, rarest
-// pairs first, each time with a pair that shows the next condition that is not shown yet. Cheap pairs (valuations that
-// the set has already) come first. A bound is given up after so many sets looked at; then the answer does not claim to
-// be the smallest.
+// The search: bounds on the cost from the least upwards, and for each bound depth first over the conditions,
+// rarest pairs first, each time with a pair that shows the next condition that is not shown yet. Cheap pairs
+// (valuations that the set has already) come first. A bound is given up after so many sets looked at; then
+// the answer does not claim to be the smallest.
 #include "solver/mcdc.hpp"
 
 #include <algorithm>
@@ -81,9 +81,13 @@ class Search {
     return found;
   }
 
-  [[nodiscard]] unsigned extra(Valuation valuation) const { return chosen_[valuation] > 0 ? 0 : *costs_[valuation]; }
+  [[nodiscard]] unsigned extra(Valuation valuation) const {
+    return chosen_[valuation] > 0 ? 0 : *costs_[valuation];
+  }
   [[nodiscard]] unsigned extra(const Pair& pair) const { return extra(pair.one) + extra(pair.other); }
-  [[nodiscard]] bool is_chosen(const Pair& pair) const { return chosen_[pair.one] > 0 && chosen_[pair.other] > 0; }
+  [[nodiscard]] bool is_chosen(const Pair& pair) const {
+    return chosen_[pair.one] > 0 && chosen_[pair.other] > 0;
+  }
 
   bool extend(std::size_t place, unsigned spent, unsigned bound) {
     while (place < order_.size() && std::any_of(pairs_[order_[place]].begin(), pairs_[order_[place]].end(),
@@ -117,17 +121,20 @@ class Search {
 
 }  // namespace
 
-bool is_mcdc_pair(const Decision& decision, unsigned condition, Valuation one, Valuation other, Mcdc variant) {
+bool is_mcdc_pair(const Decision& decision, unsigned condition, Valuation one, Valuation other,
+                  Mcdc variant) {
   const Valuation bit = 1U << condition;
   if (((one ^ other) & bit) == 0 || decision.outcome[one] == decision.outcome[other]) return false;
   if (variant == Mcdc::unique_cause) return (one ^ other) == bit;
   return hangs_on(decision, condition, one) && hangs_on(decision, condition, other);
 }
 
-bool shows_condition(const Decision& decision, unsigned condition, const std::vector<Valuation>& set, Mcdc variant) {
+bool shows_condition(const Decision& decision, unsigned condition, const std::vector<Valuation>& set,
+                     Mcdc variant) {
   return std::any_of(set.begin(), set.end(), [&](Valuation one) {
-    return std::any_of(set.begin(), set.end(),
-                       [&](Valuation other) { return is_mcdc_pair(decision, condition, one, other, variant); });
+    return std::any_of(set.begin(), set.end(), [&](Valuation other) {
+      return is_mcdc_pair(decision, condition, one, other, variant);
+    });
   });
 }
 

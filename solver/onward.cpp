@@ -71,7 +71,8 @@ HandManner manner_of(const dsl::Model& model, const Slice& slice, const Operator
   const std::vector<Value> rest = rest_positions(model.circuit);
   std::vector<bool> slow(model.circuit.inputs().size(), false);
   for (const dsl::Constraint& constraint : model.constraints) {
-    if (constraint.rate) slow[static_cast<std::size_t>(model.circuit.node(constraint.rate->hand).number)] = true;
+    if (constraint.rate)
+      slow[static_cast<std::size_t>(model.circuit.node(constraint.rate->hand).number)] = true;
   }
   for (const std::size_t input : slice.inputs) {
     manner.steady.push_back(by.steady[input]);
@@ -88,7 +89,8 @@ Run joined(const Run& so_far, const Run& way, const Slice& slice, const std::vec
   Rows::Row row = so_far.inputs.empty() ? rest : so_far.inputs.back();
   std::size_t begin = 0;
   for (const Rows::Stretch& stretch : way.inputs.stretches()) {
-    for (std::size_t input = 0; input < slice.inputs.size(); ++input) row[slice.inputs[input]] = stretch.row[input];
+    for (std::size_t input = 0; input < slice.inputs.size(); ++input)
+      row[slice.inputs[input]] = stretch.row[input];
     run.inputs.push_back(row, stretch.end - begin);
     begin = stretch.end;
   }
@@ -97,8 +99,8 @@ Run joined(const Run& so_far, const Run& way, const Slice& slice, const std::vec
 
 class Way {
  public:
-  Way(const dsl::Model& model, const Run& so_far, NodeId condition, const Operator& by, const OnwardLimits& how_far,
-      const Limits& limits)
+  Way(const dsl::Model& model, const Run& so_far, NodeId condition, const Operator& by,
+      const OnwardLimits& how_far, const Limits& limits)
       : model_(model),
         so_far_(so_far),
         condition_(condition),
@@ -154,7 +156,8 @@ class Way {
     const Trace trace = replay(model_.circuit, onward.run);
     bool good = is_well_formed(model_.circuit, onward.run) && trace.at(trace.ticks() - 1, condition_) != 0;
     for (const Trace::Moment& moment : trace.moments()) {
-      for (const dsl::Constraint& constraint : model_.constraints) good = good && moment.values[constraint.node] != 0;
+      for (const dsl::Constraint& constraint : model_.constraints)
+        good = good && moment.values[constraint.node] != 0;
     }
     if (!good) throw InternalDisagreement{"a way on that was found does not do what it was found for"};
     return onward;

@@ -1,4 +1,5 @@
-// `detent drill` as a user's shell sees it: the four forms, what they warn of, messages, and the way back by `replay`.
+// `detent drill` as a user's shell sees it: the four forms, what they warn of, messages, and the way back by
+// `replay`.
 #include <algorithm>
 #include <fstream>
 #include <nlohmann/json.hpp>
@@ -16,7 +17,9 @@ namespace {
 const std::string guard = DETENT_SOURCE_DIR "/specs/guards/one_channel.detent";
 const std::string boat = DETENT_SOURCE_DIR "/specs/boat/pump_jet.detent";
 
-bool contains(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
+bool contains(const std::string& text, const std::string& part) {
+  return text.find(part) != std::string::npos;
+}
 
 std::string text_of(const std::string& path) {
   std::ifstream file(path);
@@ -40,7 +43,8 @@ std::string filled(const std::string& table) {
         fields[to] = fields[static_cast<std::size_t>(from - header.begin())];
       }
     }
-    for (std::size_t index = 0; index < fields.size(); ++index) result += (index == 0 ? "" : ",") + fields[index];
+    for (std::size_t index = 0; index < fields.size(); ++index)
+      result += (index == 0 ? "" : ",") + fields[index];
     result += "\n";
   }
   return result;
@@ -55,7 +59,8 @@ TEST_CASE("a bench list in Markdown and HTML", "[drill]") {
   CHECK(list.output.ends_with("Local codes and licensed practice decide what is allowed.\n"));
   CHECK(contains(list.output, "Press start."));
   CHECK(contains(list.output, "At once: relay on"));
-  CHECK(contains(list.output, "Conditions of 4 decisions shown to matter on their own (unique-cause MC/DC): 6;"));
+  CHECK(contains(list.output,
+                 "Conditions of 4 decisions shown to matter on their own (unique-cause MC/DC): 6;"));
   CHECK(contains(list.output, "1 change nothing at any output (proved), 0 missed, 0 undecided."));
 
   const ProcessResult page = run_detent({"drill", guard, "--format", "html", "--masking"});
@@ -64,7 +69,8 @@ TEST_CASE("a bench list in Markdown and HTML", "[drill]") {
   CHECK(contains(page.output, "masking MC/DC"));
   CHECK(page.output.find("class=\"caution\"") < page.output.find("<table>"));
   CHECK(page.output.rfind("class=\"caution\"") > page.output.rfind("</table>"));
-  for (const char* outside : {"http:", "https:", "src=", "href="}) CHECK_FALSE(contains(page.output, outside));
+  for (const char* outside : {"http:", "https:", "src=", "href="})
+    CHECK_FALSE(contains(page.output, outside));
 
   const ProcessResult elements = run_detent({"drill", guard, "--elements", "--no-changes"});
   CHECK(contains(elements.output, "running on"));
@@ -74,7 +80,8 @@ TEST_CASE("a bench list in Markdown and HTML", "[drill]") {
 TEST_CASE("what a design is called can't break the page", "[drill]") {
   const Folder folder;
   const std::string file = folder.write(
-      "odd.detent", "design \"<script>|*x*\"\ntick 20 ms\nbutton a\noutput lamp = a\nclaim c: possible lamp\n");
+      "odd.detent",
+      "design \"<script>|*x*\"\ntick 20 ms\nbutton a\noutput lamp = a\nclaim c: possible lamp\n");
   CHECK_FALSE(contains(run_detent({"drill", file, "--format", "html"}).output, "<script>"));
   CHECK(contains(run_detent({"drill", file}).output, "\\<script\\>\\|\\*x\\*"));
 }
@@ -86,7 +93,8 @@ TEST_CASE("a table goes out empty and comes back through replay", "[drill]") {
   const ProcessResult several = run_detent({"drill", guard, "--format", "csv"});
   CHECK(several.status == 2);
   CHECK(contains(several.errors, "--round N"));
-  const ProcessResult written = run_detent({"drill", guard, "--format", "csv", "-o", folder_path + "/bench.csv"});
+  const ProcessResult written =
+      run_detent({"drill", guard, "--format", "csv", "-o", folder_path + "/bench.csv"});
   CHECK(written.status == 0);
   CHECK(contains(written.output, "bench-1.csv"));
   const std::string table = text_of(folder_path + "/bench-1.csv");
@@ -109,7 +117,8 @@ TEST_CASE("a table goes out empty and comes back through replay", "[drill]") {
   CHECK(parts.status == 1);
   CHECK(contains(parts.output, "row " + std::to_string(row)));
   // What is there stays.
-  const ProcessResult again = run_detent({"drill", guard, "--format", "csv", "-o", folder_path + "/bench.csv"});
+  const ProcessResult again =
+      run_detent({"drill", guard, "--format", "csv", "-o", folder_path + "/bench.csv"});
   CHECK(again.status == 2);
   CHECK(contains(again.errors, "is there already"));
   CHECK(text_of(folder_path + "/bench-1.csv") == table);
@@ -134,7 +143,8 @@ TEST_CASE("runs that broke a claim become a part of the list", "[drill]") {
   const ProcessResult mended = run_detent({"drill", boat, "--run", run, "--no-changes"});
   CHECK(mended.status == 0);
   CHECK(contains(mended.output, "The run in "));
-  const ProcessResult flawed = run_detent({"drill", DETENT_SOURCE_DIR "/specs/boat/flaw_window_kept_alive.detent", "--run", run});
+  const ProcessResult flawed =
+      run_detent({"drill", DETENT_SOURCE_DIR "/specs/boat/flaw_window_kept_alive.detent", "--run", run});
   CHECK(flawed.status == 2);
   CHECK(contains(flawed.errors, "breaks the claim window_closes: the design is not mended yet"));
 }
@@ -152,9 +162,10 @@ TEST_CASE("what only two hands in one tick can do is marked", "[drill]") {
 
 TEST_CASE("what no run does is told as proved", "[drill]") {
   const Folder folder;
-  const std::string file = folder.write("never.detent",
-                                        "tick 20 ms\npower_up edges ignored\nbutton a\nlatch lit set a reset not a\n"
-                                        "output lamp = lit and a\nclaim c: possible lamp\n");
+  const std::string file =
+      folder.write("never.detent",
+                   "tick 20 ms\npower_up edges ignored\nbutton a\nlatch lit set a reset not a\n"
+                   "output lamp = lit and a\nclaim c: possible lamp\n");
   const ProcessResult list = run_detent({"drill", file});
   CHECK(list.status == 0);
   CHECK(contains(list.output, "## What no run does (proved, for all time)"));
@@ -174,7 +185,8 @@ TEST_CASE("mistakes on the command line of drill name the mend", "[drill]") {
   says({"drill", guard, "--run", "nowhere.run"}, "nowhere.run");
   says({"drill", guard, "-o", "/nowhere/list.md"}, "can't write");
   const Folder folder;
-  says({"drill", folder.write("no.detent", "tick 20 ms\nbutton a\noutput b = a\nassume x: always a\nassume y: never a\n")},
+  says({"drill", folder.write("no.detent",
+                              "tick 20 ms\nbutton a\noutput b = a\nassume x: always a\nassume y: never a\n")},
        "assum");
 }
 

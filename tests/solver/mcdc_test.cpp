@@ -1,10 +1,11 @@
 // Smallest MC/DC sets against published tables.
 //
-// Source: the gate rules of Hayhurst, Veerhusen, Chilenski, Rierson, "A Practical Tutorial on Modified Condition/Decision
-// Coverage", NASA/TM-2001-210876 (from memory); the values counted by hand-made enumeration beforehand, those of 4-AND
-// also as given on math.SE 1645578, the independence pairs of (a or b) and (c or d) as in the README of a public MC/DC
-// tool (both as reproduced there). N + 1 as the least for N conditions: Chilenski and Miller (as reproduced in the
-// lecture notes of Ammann and Offutt). Masking can do with fewer: Chilenski, DOT/FAA/AR-01/18 (from memory).
+// Source: the gate rules of Hayhurst, Veerhusen, Chilenski, Rierson, "A Practical Tutorial on Modified
+// Condition/Decision Coverage", NASA/TM-2001-210876 (from memory); the values counted by hand-made
+// enumeration beforehand, those of 4-AND also as given on math.SE 1645578, the independence pairs of (a or b)
+// and (c or d) as in the README of a public MC/DC tool (both as reproduced there). N + 1 as the least for N
+// conditions: Chilenski and Miller (as reproduced in the lecture notes of Ammann and Offutt). Masking can do
+// with fewer: Chilenski, DOT/FAA/AR-01/18 (from memory).
 #include <algorithm>
 #include <functional>
 #include <set>
@@ -66,9 +67,9 @@ using V = const std::vector<bool>&;
 struct Row {
   const char* name;
   Decision made;
-  std::size_t least;           ///< by unique cause
-  std::size_t count;           ///< of sets of that size
-  std::vector<Set> listed;     ///< all of them, or some
+  std::size_t least;        ///< by unique cause
+  std::size_t count;        ///< of sets of that size
+  std::vector<Set> listed;  ///< all of them, or some
 };
 
 std::vector<Row> table() {
@@ -195,7 +196,8 @@ TEST_CASE("larger decisions: N + 1 for a row of and, for a row of xor, and for a
     for (std::size_t i = 1; i < v.size(); ++i) value = i % 2 == 0 ? value && v[i] : value || v[i];
     return value;
   };
-  for (const auto& outcome : {std::function<bool(V)>(all), std::function<bool(V)>(odd), std::function<bool(V)>(mixed)}) {
+  for (const auto& outcome :
+       {std::function<bool(V)>(all), std::function<bool(V)>(odd), std::function<bool(V)>(mixed)}) {
     const Decision made = decision(10, outcome);
     const solver::McdcSet found = solver::smallest_mcdc_set(made, Mcdc::unique_cause);
     CHECK(found.valuations.size() == 11);

@@ -1,6 +1,7 @@
-// The shortest way on that one person can go, on machines small enough to know it. Source: worked out by hand.
-#include "solver/interpreter.hpp"
+// The shortest way on that one person can go, on machines small enough to know it. Source: worked out by
+// hand.
 #include "solver/onward.hpp"
+#include "solver/interpreter.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/compiled.hpp"
 

@@ -1,8 +1,8 @@
 // The bench lists of the shipped designs, with the interpreter as the device on the bench.
 //
-// Every step is as expected on the design itself. With any one small change of the design (those of `detent gaps`) some
-// step is not, unless the engine proves that no run shows the change at any output. The device is played here tick by
-// tick, by nothing that made the list.
+// Every step is as expected on the design itself. With any one small change of the design (those of `detent
+// gaps`) some step is not, unless the engine proves that no run shows the change at any output. The device is
+// played here tick by tick, by nothing that made the list.
 #include <algorithm>
 #include <cstdlib>
 #include <cstring>
@@ -81,14 +81,17 @@ bool passes(const dsl::Model& device, const cli::DrillReport& report) {
 
 bool differs_somewhere(const dsl::Model& device, const cli::DrillReport& report) {
   for (const cli::DrillRound& round : report.study.rounds) {
-    if (shown_on(device, report.study, round.run) != shown_on(*report.compiled.model, report.study, round.run)) return true;
+    if (shown_on(device, report.study, round.run) !=
+        shown_on(*report.compiled.model, report.study, round.run))
+      return true;
   }
   return false;
 }
 
 /// No run of any length shows the change: by the engine, on the pair that `detent gaps` asks about.
 bool is_proved_invisible(const cli::DrillReport& report, const dsl::Alteration& what) {
-  const dsl::Model pair = cli::lowered(dsl::beside_original(*report.compiled.design, what), report.compiled.sources);
+  const dsl::Model pair =
+      cli::lowered(dsl::beside_original(*report.compiled.design, what), report.compiled.sources);
   const solver::Report answer =
       solver::check_forever(pair, {.timeout = std::chrono::seconds(120), .side_findings = false});
   return !answer.verdicts.empty() && answer.verdicts.front().outcome == solver::Outcome::proved;
@@ -110,14 +113,16 @@ bool filled_in_agrees(const cli::DrillReport& report, std::size_t round) {
   REQUIRE(std::holds_alternative<cli::LogColumns>(columns));
   cli::ReplayWishes wishes{.tolerance = 0};
   wishes.level_tolerance.assign(report.compiled.model->signals.size(), 0);
-  const auto replay = cli::replay_log(*report.compiled.model, reader, std::get<cli::LogColumns>(columns), wishes, nullptr);
+  const auto replay =
+      cli::replay_log(*report.compiled.model, reader, std::get<cli::LogColumns>(columns), wishes, nullptr);
   REQUIRE(std::holds_alternative<cli::Replay>(replay));
   const auto& result = std::get<cli::Replay>(replay);
-  return cli::first_parting(result) == nullptr && !result.unkept && result.compared.size() == report.study.shown.size();
+  return cli::first_parting(result) == nullptr && !result.unkept &&
+         result.compared.size() == report.study.shown.size();
 }
 
-/// One hand at a time, 200 ms apart, unless the step is marked. Both contacts under one cover are one hand; which
-/// designs have such contacts is known here by name.
+/// One hand at a time, 200 ms apart, unless the step is marked. Both contacts under one cover are one hand;
+/// which designs have such contacts is known here by name.
 void check_hands(const cli::DrillReport& report) {
   const bool twins = report.file.find("two_channel") != std::string::npos;
   const Value tick_us = report.study.model.tick_us;
@@ -144,7 +149,8 @@ TEST_CASE("the bench lists of the shipped designs", "[drill]") {
     for (const dsl::Alteration& what : dsl::list_slips(*report.compiled.design, report.compiled.sources)) {
       INFO(what.name);
       ++changes;
-      const dsl::Model device = cli::lowered(dsl::altered(*report.compiled.design, what), report.compiled.sources);
+      const dsl::Model device =
+          cli::lowered(dsl::altered(*report.compiled.design, what), report.compiled.sources);
       if (!passes(device, report)) {
         ++told;
         CHECK(differs_somewhere(device, report));
@@ -154,7 +160,8 @@ TEST_CASE("the bench lists of the shipped designs", "[drill]") {
       }
     }
     std::size_t movements = cli::movements_of(report.sheet);
-    WARN(file.substr(file.find("specs/")) << ": " << movements << " movements, " << report.sheet.size() << " rounds");
+    WARN(file.substr(file.find("specs/"))
+         << ": " << movements << " movements, " << report.sheet.size() << " rounds");
   }
   WARN(told << " of " << changes << " changes fail a step, " << invisible << " are proved to show nowhere");
 }
