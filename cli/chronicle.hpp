@@ -1,5 +1,5 @@
-// What was played, kept by its changes, so that hours of quiet take no room; for the words and diagrams that are
-// made from a trace.
+// What was played, kept by its changes, so that hours of quiet take no room; for the words and diagrams that
+// are made from a trace.
 #pragma once
 
 #include <cstddef>
@@ -13,8 +13,8 @@ namespace detent::cli {
 
 class Chronicle {
  public:
-  /// `watched`: a tick in which all of these nodes are as in the tick before is not kept apart from it. The circuit
-  /// must outlive it.
+  /// `watched`: a tick in which all of these nodes are as in the tick before is not kept apart from it. The
+  /// circuit must outlive it.
   Chronicle(const dsl::Circuit& circuit, std::vector<dsl::NodeId> watched)
       : circuit_(&circuit), watched_(std::move(watched)) {}
 

@@ -65,22 +65,14 @@ solver::Report check_all_time(const CheckOptions& options, const std::vector<std
                                        .cancel = interrupt.flag(),
                                        .progress = [&line](std::size_t open) { line.show(open); },
                                        .jobs = settings.jobs,
-                                       .small_proofs = options.evidence.has_value()});
+                                       .small_proofs = options.evidence.has_value() || options.small_proofs});
 }
 
 CommandResult answer_text(const CheckOptions& options, const Settings& settings, const CheckResult& result) {
-  CommandResult answer{.status = status_of(result)};
-  const Terminal errors = choose_terminal(settings.terminal, look_around(2));
-  if (!result.report) {
-    answer.errors = render(errors_page(result.compiled, errors), errors);
-  } else if (result.report->no_run_of) {
-    answer.errors = render(contradiction_page(result, errors), errors);
-  } else {
-    const Terminal terminal = choose_terminal(settings.terminal, look_around(1));
-    const ReportWishes wishes{{options.all_signals}, options.statistics};
-    answer.output = render(report_page(result, wishes, terminal), terminal);
-  }
-  return answer;
+  if (auto nothing = nothing_to_report(result, settings)) return std::move(*nothing);
+  const Terminal terminal = choose_terminal(settings.terminal, look_around(1));
+  const ReportWishes wishes{{options.all_signals}, options.statistics};
+  return {.output = render(report_page(result, wishes, terminal), terminal), .status = status_of(result)};
 }
 
 CommandResult answer(const CheckOptions& options, const Settings& settings, const CheckResult& result) {
@@ -90,10 +82,19 @@ CommandResult answer(const CheckOptions& options, const Settings& settings, cons
 
 }  // namespace
 
-CommandResult check(const CheckOptions& options) {
-  auto read = read_settings(options);
-  if (auto* problem = std::get_if<CommandResult>(&read)) return std::move(*problem);
-  const Settings& settings = std::get<Settings>(read);
+std::optional<CommandResult> nothing_to_report(const CheckResult& result, const Settings& settings) {
+  const Terminal errors = choose_terminal(settings.terminal, look_around(2));
+  if (!result.report) {
+    return CommandResult{.errors = render(errors_page(result.compiled, errors), errors),
+                         .status = status_of(result)};
+  }
+  if (!result.report->no_run_of) return std::nullopt;
+  return CommandResult{.errors = render(contradiction_page(result, errors), errors),
+                       .status = status_of(result)};
+}
+
+std::variant<CheckResult, CommandResult> checked(const CheckOptions& options, dsl::Compiled design,
+                                                 const Settings& settings) {
   if (options.jobs && options.within) {
     return usage_error("--jobs and --within don't go together: a check tick by tick works on one thread",
                        "leave out one of them");
@@ -103,9 +104,8 @@ CommandResult check(const CheckOptions& options) {
         "--run looks at the one run in the file, so --within and --evidence have nothing to do",
         "leave them out");
   }
-  CheckResult result{.file = options.file,
-                     .compiled = dsl::compile(source_name(options.file), file_reader(options.file))};
-  if (!result.compiled.model) return answer(options, settings, result);
+  CheckResult result{.file = options.file, .compiled = std::move(design)};
+  if (!result.compiled.model) return result;
   const dsl::Model& model = *result.compiled.model;
   std::vector<std::uint32_t> claims;
   if (auto problem = choose_claims(options, model, claims)) return std::move(*problem);
@@ -128,7 +128,16 @@ CommandResult check(const CheckOptions& options) {
   if (options.evidence) {
     if (auto problem = write_evidence(*options.evidence, result)) return std::move(*problem);
   }
-  return answer(options, settings, result);
+  return result;
+}
+
+CommandResult check(const CheckOptions& options) {
+  auto read = read_settings(options);
+  if (auto* problem = std::get_if<CommandResult>(&read)) return std::move(*problem);
+  const Settings& settings = std::get<Settings>(read);
+  auto done = checked(options, dsl::compile(source_name(options.file), file_reader(options.file)), settings);
+  if (auto* problem = std::get_if<CommandResult>(&done)) return std::move(*problem);
+  return answer(options, settings, std::get<CheckResult>(done));
 }
 
 }  // namespace detent::cli

@@ -88,6 +88,22 @@ Status status_of(const dsl::Model& model, const FaultStudy& study) {
 
 }  // namespace
 
+std::optional<CommandResult> try_faults(const dsl::Compiled& compiled) {
+  if (!compiled.model->claims.empty()) return std::nullopt;
+  return nothing_claimed("there is nothing that a fault could break");
+}
+
+std::variant<FaultStudy, CommandResult> studied_faults(const FaultsOptions& options,
+                                                       const dsl::Compiled& compiled,
+                                                       const StudySettings& settings) {
+  dsl::FaultOptions kinds{.ends = dsl::ends_of_levels(*compiled.model)};
+  if (auto problem = read_fault_options(options, compiled.model->tick_us, kinds)) return std::move(*problem);
+  std::vector<dsl::Alteration> list = dsl::list_faults(*compiled.design, kinds);
+  FaultWishes wishes{.only = {}, .pairs = options.pairs};
+  if (auto problem = choose_faults(options.faults, list, wishes.only)) return std::move(*problem);
+  return study(compiled, std::move(list), wishes, settings);
+}
+
 CommandResult faults(const FaultsOptions& options) {
   auto read = read_study_settings(options.study);
   if (auto* problem = std::get_if<CommandResult>(&read)) return std::move(*problem);
@@ -97,13 +113,10 @@ CommandResult faults(const FaultsOptions& options) {
   if (!compiled.model) {
     return no_study(compiled, settings, faults_json(file, compiled, nullptr, Status::input_wrong));
   }
-  if (compiled.model->claims.empty()) return nothing_claimed("there is nothing that a fault could break");
-  dsl::FaultOptions kinds{.ends = dsl::ends_of_levels(*compiled.model)};
-  if (auto problem = read_fault_options(options, compiled.model->tick_us, kinds)) return std::move(*problem);
-  std::vector<dsl::Alteration> list = dsl::list_faults(*compiled.design, kinds);
-  FaultWishes wishes{.only = {}, .pairs = options.pairs};
-  if (auto problem = choose_faults(options.faults, list, wishes.only)) return std::move(*problem);
-  const FaultStudy result = study(compiled, std::move(list), wishes, settings);
+  if (auto problem = try_faults(compiled)) return std::move(*problem);
+  auto done = studied_faults(options, compiled, settings);
+  if (auto* problem = std::get_if<CommandResult>(&done)) return std::move(*problem);
+  const FaultStudy& result = std::get<FaultStudy>(done);
   const Status status = status_of(*compiled.model, result);
   if (settings.json) return {.output = faults_json(file, compiled, &result, status), .status = status};
   if (result.without.no_run_of) return contradiction(compiled, *result.without.no_run_of, settings);

@@ -4,6 +4,7 @@
 
 #include "cli/gap_study.hpp"
 #include "cli/gaps_text.hpp"
+#include "cli/gaps_words.hpp"
 #include "cli/interrupt.hpp"
 #include "cli/progress.hpp"
 #include "cli/reader.hpp"
@@ -12,17 +13,6 @@
 
 namespace detent::cli {
 namespace {
-
-GapStudy study(const dsl::Compiled& compiled, const StudySettings& settings) {
-  const Interrupt interrupt(settings.total_timeout);
-  ProgressLine line;
-  return study_gaps(*compiled.design, compiled.sources,
-                    {.timeout = settings.timeout,
-                     .memory_mib = settings.memory_mib,
-                     .cancel = interrupt.flag(),
-                     .jobs = settings.jobs},
-                    [&line](std::size_t done, std::size_t all) { line.show(done, all, "changed design"); });
-}
 
 /// Gaps are what a script looks for: those of the claims, a claim that is refuted, an odd power-up.
 Status status_of(const GapStudy& study) {
@@ -47,6 +37,22 @@ Status status_of(const GapStudy& study) {
 
 }  // namespace
 
+std::optional<CommandResult> try_gaps(const dsl::Compiled& compiled) {
+  if (!compiled.model->claims.empty()) return std::nullopt;
+  return nothing_claimed("nobody would notice any change of it");
+}
+
+GapStudy studied_gaps(const dsl::Compiled& compiled, const StudySettings& settings) {
+  const Interrupt interrupt(settings.total_timeout);
+  ProgressLine line;
+  return study_gaps(*compiled.design, compiled.sources,
+                    {.timeout = settings.timeout,
+                     .memory_mib = settings.memory_mib,
+                     .cancel = interrupt.flag(),
+                     .jobs = settings.jobs},
+                    [&line](std::size_t done, std::size_t all) { line.show(done, all, "changed design"); });
+}
+
 CommandResult gaps(const StudyOptions& options) {
   auto read = read_study_settings(options);
   if (auto* problem = std::get_if<CommandResult>(&read)) return std::move(*problem);
@@ -55,8 +61,8 @@ CommandResult gaps(const StudyOptions& options) {
   if (!compiled.model) {
     return no_study(compiled, settings, gaps_json(options.file, compiled, nullptr, Status::input_wrong));
   }
-  if (compiled.model->claims.empty()) return nothing_claimed("nobody would notice any change of it");
-  const GapStudy result = study(compiled, settings);
+  if (auto problem = try_gaps(compiled)) return std::move(*problem);
+  const GapStudy result = studied_gaps(compiled, settings);
   const Status status = status_of(result);
   if (settings.json) return {.output = gaps_json(options.file, compiled, &result, status), .status = status};
   if (result.without.no_run_of) return contradiction(compiled, *result.without.no_run_of, settings);

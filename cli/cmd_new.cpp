@@ -11,6 +11,7 @@
 #include <cerrno>
 #include <system_error>
 
+#include "cli/output.hpp"
 #include "cli/page.hpp"
 #include "cli/starting_designs.hpp"
 #include "cli/terminal.hpp"
@@ -68,12 +69,7 @@ int write_new_file(const std::string& file, std::string_view text) {
   constexpr mode_t readable_by_all = 0666;  // the user's own mask takes away what it must
   const int number = open(file.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, readable_by_all);
   if (number < 0) return errno;
-  int error = 0;
-  while (!text.empty() && error == 0) {
-    const ssize_t count = write(number, text.data(), text.size());
-    if (count >= 0) text.remove_prefix(static_cast<std::size_t>(count));
-    if (count < 0 && errno != EINTR) error = errno;
-  }
+  int error = write_all(number, text);
   if (close(number) != 0 && error == 0) error = errno;
   if (error != 0) unlink(file.c_str());
   return error;

@@ -151,36 +151,47 @@ CommandResult answer(const TuneOptions& options, const Settings& settings, const
 
 }  // namespace
 
+std::variant<TuneResult, CommandResult> tuned(const TuneOptions& options, dsl::Compiled design,
+                                              const Settings& settings) {
+  TuneResult result{.file = options.file, .compiled = std::move(design), .allowed = patience_words(settings)};
+  auto planned = plan(options, result.compiled);
+  if (auto* problem = std::get_if<CommandResult>(&planned)) return std::move(*problem);
+  const Interrupt interrupt(settings.total_timeout);
+  ProgressLine line;
+  for (Axes& axes : std::get<0>(planned)) {
+    result.studies.push_back(study(result.compiled, std::move(axes),
+                                   {.timeout = settings.timeout.value_or(usual_patience),
+                                    .memory_mib = settings.memory_mib,
+                                    .cancel = interrupt.flag(),
+                                    .progress =
+                                        [&](const solver::TuneProgress& progress) {
+                                          line.show(progress.decided, progress.points, "value");
+                                        },
+                                    .jobs = settings.jobs}));
+  }
+  return result;
+}
+
+std::optional<CommandResult> try_tune(const TuneOptions& options, const dsl::Compiled& design) {
+  auto planned = plan(options, design);
+  if (auto* problem = std::get_if<CommandResult>(&planned)) return std::move(*problem);
+  return std::nullopt;
+}
+
 CommandResult tune(const TuneOptions& options) {
   auto read = read_settings(options);
   if (auto* problem = std::get_if<CommandResult>(&read)) return std::move(*problem);
   const Settings& settings = std::get<Settings>(read);
-  TuneResult result{.file = options.file,
-                    .compiled = dsl::compile(source_name(options.file), file_reader(options.file)),
-                    .allowed = patience_words(settings)};
-  if (!result.compiled.model) {
-    if (settings.json) return {.output = tune_json_text(result), .status = Status::input_wrong};
+  TuneResult text{.file = options.file,
+                  .compiled = dsl::compile(source_name(options.file), file_reader(options.file))};
+  if (!text.compiled.model) {
+    if (settings.json) return {.output = tune_json_text(text), .status = Status::input_wrong};
     const Terminal errors = choose_terminal(settings.terminal, look_around(2));
-    return {.errors = render(errors_page(result.compiled, errors), errors), .status = Status::input_wrong};
+    return {.errors = render(errors_page(text.compiled, errors), errors), .status = Status::input_wrong};
   }
-  auto planned = plan(options, result.compiled);
-  if (auto* problem = std::get_if<CommandResult>(&planned)) return std::move(*problem);
-  {
-    const Interrupt interrupt(settings.total_timeout);
-    ProgressLine line;
-    for (Axes& axes : std::get<0>(planned)) {
-      result.studies.push_back(study(result.compiled, std::move(axes),
-                                     {.timeout = settings.timeout.value_or(usual_patience),
-                                      .memory_mib = settings.memory_mib,
-                                      .cancel = interrupt.flag(),
-                                      .progress =
-                                          [&](const solver::TuneProgress& progress) {
-                                            line.show(progress.decided, progress.points, "value");
-                                          },
-                                      .jobs = settings.jobs}));
-    }
-  }
-  return answer(options, settings, result);
+  auto done = tuned(options, std::move(text.compiled), settings);
+  if (auto* problem = std::get_if<CommandResult>(&done)) return std::move(*problem);
+  return answer(options, settings, std::get<TuneResult>(done));
 }
 
 }  // namespace detent::cli

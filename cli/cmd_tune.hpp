@@ -1,11 +1,24 @@
 // detent tune: for which values of its tunables the claims of a design hold.
 #pragma once
 
+#include <optional>
+#include <variant>
+
 #include "cli/options.hpp"
 #include "cli/result.hpp"
+#include "cli/settings.hpp"
+#include "cli/tune_study.hpp"
 
 namespace detent::cli {
 
 [[nodiscard]] CommandResult tune(const TuneOptions& options);
+
+/// All of it but the page, of a text that is free of errors. A message where the options do not fit, or there
+/// is nothing to tune.
+[[nodiscard]] std::variant<TuneResult, CommandResult> tuned(const TuneOptions& options, dsl::Compiled design,
+                                                            const Settings& settings);
+
+/// Only whether it could be done: a message where the options do not fit, or there is nothing to tune.
+[[nodiscard]] std::optional<CommandResult> try_tune(const TuneOptions& options, const dsl::Compiled& design);
 
 }  // namespace detent::cli

@@ -25,27 +25,11 @@ namespace {
 
 using dsl::Model;
 
-std::vector<std::string> names_of(const Model& model, const std::vector<std::uint32_t>& signals) {
-  std::vector<std::string> names;
-  for (const std::uint32_t signal : signals) names.push_back(model.signals[signal].name);
-  return names;
-}
-
-std::string list_or_nothing(const std::vector<std::string>& names) {
-  return names.empty() ? "nothing" : list_words(names);
-}
-
 void add_proof(Page& page, const Model& model, const solver::Proof& proof, const Terminal& terminal) {
-  const solver::ProofReasons reasons = solver::reasons_for(model, proof);
-  std::vector<std::string> assumptions;
-  for (const std::size_t index : reasons.assumptions) assumptions.push_back(model.constraints[index].name);
   page.push_back({});
-  add_paragraph(page, "It rests on: ", list_or_nothing(names_of(model, reasons.needed)) + ".", terminal);
-  add_paragraph(page, "It needs the assumptions: ", list_or_nothing(assumptions) + ".", terminal);
-  add_paragraph(page, "It does not need: ",
-                list_or_nothing(names_of(model, reasons.not_needed)) +
-                    ". All of these could do anything at any moment, and it would still hold.",
-                terminal);
+  for (const auto& [what, words] : proof_reasons(model, proof)) {
+    add_paragraph(page, what + ": ", words, terminal);
+  }
 }
 
 Page why_page(const dsl::Compiled& compiled, const solver::Verdict& verdict, const Terminal& terminal) {

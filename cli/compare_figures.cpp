@@ -44,10 +44,6 @@ std::string why_left_out(const CompareResult& result, FigureKind kind, std::size
   return result.lock.why_not[side].empty() ? result.rest.why_not[side] : result.lock.why_not[side];
 }
 
-Style style_of(const Figure& figure) {
-  return figure.state == Figure::State::undecided ? Style::unsure : Style::plain;
-}
-
 std::string ending_words(const CompareResult& result, const Figure& figure) {
   const std::int64_t tick_us = result.both->model.tick_us;
   if (figure.state == Figure::State::endless) {
@@ -90,10 +86,8 @@ bool same_run(const Figure& one, const Figure& other) {
 
 void add_line(Page& page, const CompareResult& result, const Figure& figure, const std::string& sides,
               std::size_t side, const Terminal& terminal) {
-  const std::string words = figure.state == Figure::State::left_out
-                                ? "left out: " + why_left_out(result, figure.kind, side)
-                                : figure_words(figure, result.both->model.tick_us);
-  add_paragraph(page, fmt::format("{}{}: ", indent, sides), words, terminal, style_of(figure));
+  const Span words = figure_answer(result, figure, side);
+  add_paragraph(page, fmt::format("{}{}: ", indent, sides), words.text, terminal, words.style);
 }
 
 void add_figure(Page& page, const CompareResult& result, std::size_t index, const CompareWishes& wishes,
@@ -114,18 +108,13 @@ void add_figure(Page& page, const CompareResult& result, std::size_t index, cons
   }
 }
 
-void add_condition(Page& page, const char* name, const ComparedCondition& condition,
-                   const Terminal& terminal) {
+std::string condition_words(const ComparedCondition& condition) {
   const auto text = [&](std::size_t side) {
     return condition.why_not[side].empty() ? condition.text[side] : "";
   };
-  if (text(side_a).empty() && text(side_b).empty()) return;
-  const std::string words =
-      text(side_a) == text(side_b)
-          ? text(side_a)
-          : fmt::format("{} in A, {} in B", text(side_a).empty() ? "none" : text(side_a),
-                        text(side_b).empty() ? "none" : text(side_b));
-  add_paragraph(page, fmt::format("  {} ", name), words, terminal, Style::faint);
+  if (text(side_a) == text(side_b)) return text(side_a);
+  return fmt::format("{} in A, {} in B", text(side_a).empty() ? "none" : text(side_a),
+                     text(side_b).empty() ? "none" : text(side_b));
 }
 
 }  // namespace
@@ -162,12 +151,31 @@ std::string figure_words(const Figure& figure, std::int64_t tick_us) {
   return "";
 }
 
+Span figure_answer(const CompareResult& result, const Figure& figure, std::size_t side) {
+  if (figure.state == Figure::State::left_out) {
+    return {"left out: " + why_left_out(result, figure.kind, side)};
+  }
+  return {figure_words(figure, result.both->model.tick_us),
+          figure.state == Figure::State::undecided ? Style::unsure : Style::plain};
+}
+
+std::vector<std::pair<std::string, std::string>> figure_conditions(const CompareResult& result) {
+  std::vector<std::pair<std::string, std::string>> said;
+  const auto add = [&](const char* name, const ComparedCondition& condition) {
+    if (std::string words = condition_words(condition); !words.empty()) said.emplace_back(name, words);
+  };
+  add("the goal:", result.goal);
+  add("the lock:", result.lock);
+  add("at rest: ", result.rest);
+  return said;
+}
+
 Page figures_page(const CompareResult& result, const CompareWishes& wishes, const Terminal& terminal) {
   Page page;
   page.push_back({{"Figures", Style::strong}, {", each proved the best there is unless it says otherwise"}});
-  add_condition(page, "the goal:", result.goal, terminal);
-  add_condition(page, "the lock:", result.lock, terminal);
-  add_condition(page, "at rest: ", result.rest, terminal);
+  for (const auto& [name, words] : figure_conditions(result)) {
+    add_paragraph(page, fmt::format("  {} ", name), words, terminal, Style::faint);
+  }
   for (std::size_t index = 0; index < result.comparison->figures[side_a].size(); ++index) {
     add_figure(page, result, index, wishes, terminal);
   }

@@ -2,6 +2,8 @@
 #pragma once
 
 #include <string>
+#include <utility>
+#include <vector>
 
 #include "cli/compare_result.hpp"
 #include "cli/compare_run.hpp"
@@ -14,6 +16,12 @@ namespace detent::cli {
 
 /// "2 movements", "0.02 s (1 tick)", "never", "at least 3 s, how long is undecided".
 [[nodiscard]] std::string figure_words(const solver::Figure& figure, std::int64_t tick_us);
+
+/// What one design's figure says, or why it is left out.
+[[nodiscard]] Span figure_answer(const CompareResult& result, const solver::Figure& figure, std::size_t side);
+
+/// What the figures are about: "the goal:" and "live"; what neither design has is left out.
+[[nodiscard]] std::vector<std::pair<std::string, std::string>> figure_conditions(const CompareResult& result);
 
 /// All figures of both designs, why some are left out, and the runs that show them.
 [[nodiscard]] Page figures_page(const CompareResult& result, const CompareWishes& wishes,

@@ -7,7 +7,7 @@
 #include <algorithm>
 #include <utility>
 
-#include "cli/compare_words.hpp"
+#include "cli/compare_asked.hpp"
 #include "dsl/borrow.hpp"
 
 namespace detent::cli {

@@ -7,13 +7,17 @@
 
 namespace detent::cli {
 
-Page shared_run_page(const SharedRun& shared, const std::string& indent, const Terminal& terminal) {
-  const solver::Trace trace = solver::replay(shared.model.circuit, shared.run);
-  // What is chosen to be told and drawn is chosen as for a claim about the same condition.
+dsl::Claim claim_about(const SharedRun& shared) {
   dsl::Claim claim;
   claim.watch = shared.about;
   claim.first.node = shared.about;
   claim.first.mentions = shared.names;
+  return claim;
+}
+
+Page shared_run_page(const SharedRun& shared, const std::string& indent, const Terminal& terminal) {
+  const solver::Trace trace = solver::replay(shared.model.circuit, shared.run);
+  const dsl::Claim claim = claim_about(shared);
   const StoryWishes story{.about = shared.about,
                           .names = mentioned(shared.model, trace, claim),
                           .ending = shared.ending,

@@ -28,6 +28,9 @@ struct SharedRun {
   bool all_signals = false;
 };
 
+/// What is chosen to be told and drawn is chosen as for a claim about the same condition: this one.
+[[nodiscard]] dsl::Claim claim_about(const SharedRun& shared);
+
 [[nodiscard]] Page shared_run_page(const SharedRun& shared, const std::string& indent,
                                    const Terminal& terminal);
 

@@ -3,41 +3,25 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
+#include <optional>
 
-#include "cli/compare_claims.hpp"
 #include "cli/compare_figures.hpp"
 #include "cli/compare_run.hpp"
+#include "cli/compare_words.hpp"
 #include "cli/words.hpp"
-#include "solver/interpreter.hpp"
 
 namespace detent::cli {
 namespace {
 
-using dsl::Parting;
 using dsl::side_a;
 using dsl::side_b;
-using dsl::Signal;
 using solver::Outcome;
-using solver::PartingAnswer;
 using solver::SignalAnswer;
-using solver::Verdict;
 
 constexpr const char* indent = "    ";
 
-/// The name that both have, or both names.
-std::string pair_name(const CompareResult& result, const dsl::SignalPair& pair) {
-  const std::string& one = result.model(side_a).signals[pair.a].name;
-  const std::string& other = result.model(side_b).signals[pair.b].name;
-  return one == other ? one : fmt::format("{} (in B: {})", one, other);
-}
-
-const dsl::Compared& compared(const CompareResult& result, const SignalAnswer& answer) {
-  return result.both->compared[answer.compared];
-}
-
-const Signal& signal_of_a(const CompareResult& result, const SignalAnswer& answer) {
-  return result.model(side_a).signals[compared(result, answer).pair.a];
+void add_words(Page& page, const std::string& first, const Span& words, const Terminal& terminal) {
+  add_paragraph(page, first, words.text, terminal, words.style);
 }
 
 // ---- Head ----
@@ -45,168 +29,83 @@ const Signal& signal_of_a(const CompareResult& result, const SignalAnswer& answe
 void add_head(Page& page, const CompareResult& result, const Terminal& terminal) {
   for (const std::size_t side : {side_a, side_b}) {
     const std::string& title = result.model(side).title;
-    page.push_back({{fmt::format("{}: ", letter(side))},
+    page.push_back({{fmt::format("{}: ", side_letter(side))},
                     {result.compiled[side].sources.name(0), Style::strong},
                     {title.empty() ? "" : fmt::format(" \"{}\"", title)}});
   }
-  add_paragraph(
-      page, "",
-      fmt::format("A tick is {} in both. Looked at: every run, of any length; up to {} for each question.",
-                  dsl::time_text(1, result.both->model.tick_us), result.allowed),
-      terminal, Style::faint);
-}
-
-std::string names_of(const CompareResult& result, const std::vector<dsl::SignalPair>& pairs) {
-  std::vector<std::string> names;
-  for (const dsl::SignalPair& pair : pairs) names.push_back(pair_name(result, pair));
-  return names.empty() ? "none" : list_words(names);
-}
-
-void add_alone(Page& page, const CompareResult& result, std::size_t side, const Terminal& terminal) {
-  std::vector<std::string> hands, others;
-  for (const std::uint32_t index : result.both->match.alone[side]) {
-    const Signal& signal = result.model(side).signals[index];
-    (signal.role == dsl::SignalRole::hand ? hands : others)
-        .push_back(signal.role == dsl::SignalRole::output ? "output " + signal.name : signal.name);
-  }
-  const std::string head = fmt::format("  only in {}: ", letter(side));
-  if (!hands.empty())
-    add_paragraph(page, head, list_words(hands) + " (moves freely)", terminal, Style::unsure);
-  if (!others.empty()) add_paragraph(page, head, list_words(others), terminal, Style::unsure);
-}
-
-void add_match(Page& page, const CompareResult& result, const Terminal& terminal) {
-  const dsl::Match& match = result.both->match;
-  add_paragraph(page, "  moved together: ", names_of(result, match.hands), terminal);
-  add_paragraph(page, "  compared: ", names_of(result, match.computed), terminal);
-  for (const dsl::Match::Unlike& one : match.unlike) {
-    add_paragraph(page,
-                  "  not compared: ", fmt::format("{}, which {}", pair_name(result, one.pair), one.reason),
-                  terminal, Style::unsure);
-  }
-  for (const std::size_t side : {side_a, side_b}) add_alone(page, result, side, terminal);
-  const bool assumes = !result.both->model.constraints.empty();
-  if (assumes) {
-    add_paragraph(
-        page, "  assumed: ",
-        "what A and what B assumes, both at once; claims and figures of each by its own assumptions",
-        terminal);
+  add_paragraph(page, "", compare_reach_words(result), terminal, Style::faint);
+  for (const MatchLine& line : match_lines(result)) {
+    add_words(page, fmt::format("  {}: ", line.what), line.words, terminal);
   }
 }
 
 // ---- Signals ----
 
-std::string parting_words(const Signal& signal, Parting parting) {
-  if (parting == Parting::differ) return "A and B differ";
-  const bool a = parting == Parting::a_above;
-  if (signal.sort.kind == dsl::SortKind::level) return a ? "A above B" : "B above A";
-  return fmt::format("{} in {}, {} in {}", dsl::to_text(1, signal.sort), a ? "A" : "B",
-                     dsl::to_text(0, signal.sort), a ? "B" : "A");
-}
-
-void add_parting(Page& page, const CompareResult& result, const SignalAnswer& answer, std::size_t way,
-                 const CompareWishes& wishes, const Terminal& terminal) {
-  const dsl::SideBySide& both = *result.both;
-  const dsl::SignalPair& pair = compared(result, answer).pair;
-  const PartingAnswer& one = answer.partings[way];
-  const std::string words = parting_words(signal_of_a(result, answer), one.parting);
-  const Verdict& verdict = one.verdict;
-  if (verdict.outcome == Outcome::refuted) {
-    add_paragraph(page, "  ", words + ": never, in no run of any length", terminal, Style::good);
-    return;
-  }
-  if (verdict.outcome == Outcome::undecided) {
-    add_paragraph(page, "  ",
-                  fmt::format("{}: undecided; in no run of {}", words,
-                              count_words(static_cast<std::size_t>(verdict.events), "event")),
-                  terminal, Style::unsure);
-    return;
-  }
-  const std::size_t ticks = verdict.run->ticks();
-  add_paragraph(page, "  ",
-                ticks == 1 ? fmt::format("{}: in a run of 1 tick (tick 0)", words)
-                           : fmt::format("{}: in a run of {} (tick 0 to {})", words,
-                                         count_words(ticks, "tick"), ticks - 1),
-                terminal, Style::bad);
-  if (wishes.brief) return;
-  const solver::Trace trace = solver::replay(both.model.circuit, *verdict.run);
-  SharedRun shared{
-      .model = both.model, .run = *verdict.run, .about = compared(result, answer).ways[way].node};
-  std::vector<std::string> states;
-  for (const std::uint32_t index : {both.signal_of[side_a][pair.a], both.signal_of[side_b][pair.b]}) {
-    shared.names.push_back(index);
-    const Signal& signal = both.model.signals[index];
-    states.push_back(state_words(signal, trace.at(trace.ticks() - 1, signal.node)));
-  }
-  shared.ending = fmt::format("Here they part: {}, {}.", states[0], states[1]);
-  shared.mark = "they part here";
-  shared.all_signals = wishes.all_signals;
-  add_page(page, shared_run_page(shared, indent, terminal));
+void add_run(Page& page, std::optional<SharedRun> run, const std::string& margin, const CompareWishes& wishes,
+             const Terminal& terminal) {
+  if (!run || wishes.brief) return;
+  run->all_signals = wishes.all_signals;
+  add_page(page, shared_run_page(*run, margin, terminal));
 }
 
 void add_signals(Page& page, const CompareResult& result, const CompareWishes& wishes,
                  const Terminal& terminal) {
-  std::vector<const SignalAnswer*> answers;
-  for (const SignalAnswer& answer : result.comparison->signals) answers.push_back(&answer);
-  const auto is_output = [&](const SignalAnswer* one) {
-    return signal_of_a(result, *one).role == dsl::SignalRole::output;
-  };
-  std::stable_partition(answers.begin(), answers.end(), is_output);
-  std::vector<std::string> same;
-  for (const SignalAnswer* answer : answers) {
-    const std::string name = pair_name(result, compared(result, *answer).pair);
-    if (answer->same()) {
-      same.push_back(name);
-      continue;
-    }
+  for (const SignalAnswer* answer : not_the_same(result)) {
     const bool parts = answer->any(Outcome::shown);
     page.push_back({});
     page.push_back({{parts ? "THEY PART" : "undecided", parts ? Style::bad : Style::unsure},
                     {"  "},
-                    {(is_output(answer) ? "output " : "") + name, Style::strong}});
+                    {compared_name(result, *answer), Style::strong}});
     for (std::size_t way = 0; way < answer->partings.size(); ++way) {
-      add_parting(page, result, *answer, way, wishes, terminal);
+      add_words(page, "  ", parting_words(result, *answer, way), terminal);
+      add_run(page, parting_run(result, *answer, way), indent, wishes, terminal);
     }
   }
+  const std::vector<std::string> same = names_of_the_same(result);
   if (same.empty()) return;
   page.push_back({});
   add_paragraph(page, "Proved the same in every run of any length: ", list_words(same), terminal,
                 Style::good);
 }
 
-// ---- End ----
+// ---- Claims ----
 
-/// Two designs that have nothing in common, and claim nothing, are the same only in that.
-bool has_nothing(const CompareResult& result) {
-  const auto& figures = result.comparison->figures;
-  const auto left_out = [](const solver::Figure& one) {
-    return one.state == solver::Figure::State::left_out;
-  };
-  return result.comparison->signals.empty() && result.claims.empty() &&
-         std::all_of(figures[side_a].begin(), figures[side_a].end(), left_out) &&
-         std::all_of(figures[side_b].begin(), figures[side_b].end(), left_out);
+void add_claim(Page& page, const CompareResult& result, std::size_t row, const CompareWishes& wishes,
+               const Terminal& terminal) {
+  const ComparedClaim& claim = result.claims[row];
+  const std::string wording =
+      claim.worded_by ? fmt::format(" (as {} words it)", side_letter(*claim.worded_by)) : "";
+  page.push_back({{"  " + claim.name, Style::strong}, {wording}});
+  const Span a = claim_answer_words(result, row, side_a);
+  const Span b = claim_answer_words(result, row, side_b);
+  if (a.text == b.text) {
+    add_words(page, std::string(indent) + "A and B: ", a, terminal);
+  } else {
+    add_words(page, std::string(indent) + "A: ", a, terminal);
+    add_words(page, std::string(indent) + "B: ", b, terminal);
+  }
+  if (wishes.brief || !answers_differ(result, row)) return;
+  for (const std::size_t side : {side_a, side_b}) {
+    std::optional<SharedRun> run = claim_run(result, row, side);
+    if (!run) continue;
+    page.push_back({});
+    add_run(page, std::move(run), std::string(indent) + indent, wishes, terminal);
+  }
 }
+
+void add_claims(Page& page, const CompareResult& result, const CompareWishes& wishes,
+                const Terminal& terminal) {
+  if (result.claims.empty()) return;
+  page.push_back({});
+  page.push_back({{"Claims", Style::strong}, {", asked of both"}});
+  for (std::size_t row = 0; row < result.claims.size(); ++row) add_claim(page, result, row, wishes, terminal);
+}
+
+// ---- End ----
 
 void add_end(Page& page, const CompareResult& result, const Terminal& terminal) {
   page.push_back({});
-  const Status status = status_of(result);
-  const std::string words =
-      status == Status::refuted     ? "They differ."
-      : status == Status::undecided ? "No difference was found, but not all is decided."
-      : has_nothing(result)
-          ? "There was nothing to compare: no output and no element that both have, no claim, no figure."
-          : "The same in all that both have, for all time.";
-  add_paragraph(page, "", words, terminal,
-                status == Status::refuted     ? Style::bad
-                : status == Status::undecided ? Style::unsure
-                                              : Style::good);
-  if (is_undecided(result)) {
-    add_paragraph(
-        page, "",
-        "What is undecided ran into a limit, or you stopped it: --timeout, --total-timeout and --memory "
-        "allow more.",
-        terminal, Style::unsure);
-  }
+  for (const Span& one : compare_summary_words(result)) add_words(page, "", one, terminal);
   add_paragraph(page, "", "A proof is about the model, not the wiring: blade or propeller off on the bench.",
                 terminal);
 }
@@ -216,9 +115,8 @@ void add_end(Page& page, const CompareResult& result, const Terminal& terminal) 
 Page compare_page(const CompareResult& result, const CompareWishes& wishes, const Terminal& terminal) {
   Page page;
   add_head(page, result, terminal);
-  add_match(page, result, terminal);
   add_signals(page, result, wishes, terminal);
-  add_page(page, compared_claims_page(result, wishes, terminal));
+  add_claims(page, result, wishes, terminal);
   page.push_back({});
   add_page(page, figures_page(result, wishes, terminal));
   if (wishes.statistics) {

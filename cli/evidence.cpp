@@ -10,6 +10,7 @@
 
 #include "cli/json_run.hpp"
 #include "cli/vcd.hpp"
+#include "cli/whole_file.hpp"
 #include "solver/smtlib.hpp"
 
 namespace detent::cli {
@@ -17,7 +18,6 @@ namespace {
 
 namespace fs = std::filesystem;
 
-/// Written under another name first and then renamed, so that a file under its own name is always whole.
 class Folder {
  public:
   explicit Folder(fs::path path) : path_(std::move(path)) {}
@@ -32,21 +32,8 @@ class Folder {
   }
 
   bool write(const std::string& name, const std::string& text) {
-    const fs::path half = path_ / (name + ".part");
-    {
-      std::ofstream file(half, std::ios::binary | std::ios::trunc);
-      file << text;
-      file.close();
-      if (!file) {
-        std::error_code ignored;
-        fs::remove(half, ignored);
-        return false;
-      }
-    }
-    std::error_code problem;
-    fs::rename(half, path_ / name, problem);
     written_.push_back(name);
-    return !problem;
+    return write_whole_file((path_ / name).string(), text).empty();
   }
 
   /// What the index of an earlier check listed would pass for evidence of this one. Nothing else is touched.

@@ -14,7 +14,4 @@ namespace detent::cli {
 [[nodiscard]] Page gaps_page(const dsl::Compiled& compiled, const GapStudy& study, const std::string& allowed,
                              const Terminal& terminal);
 
-/// How many slips have this fate.
-[[nodiscard]] std::size_t count_of(const GapStudy& study, Slip::Fate fate);
-
 }  // namespace detent::cli

@@ -46,6 +46,8 @@ broken, by the shortest run there is, told so that you can act it out.
   detent faults FILE    which claims still hold with a fault in the design
   detent gaps FILE      what the claims do not watch
   detent tune FILE      for which values of each tunable all claims hold
+  detent report FILE -o report.html
+                        the check as a page to show, with runs to step through
   detent step FILE      play the design by hand, or a run that breaks a claim
   detent replay FILE LOG.csv
                         hold a recording from the bench against the design
@@ -355,6 +357,44 @@ Examples:
   detent tune boat.detent
   detent tune boat.detent --only patience --step "100 ms"
   detent tune boat.detent --together patience rest
+)";
+}
+
+std::string report_help() {
+  return R"(detent report FILE -o report.html: the check as one page to show
+
+  FILE                  the design; - reads standard input
+  -o, --output FILE     where the page goes; - or nothing is standard output.
+                        It is written whole or not at all
+  --compare B           also: where this design and B part
+  --tune                also: for which values of each tunable all claims hold
+  --faults              also: which claims still hold with a fault
+  --gaps                also: what no claim watches
+  --claim NAME          only this claim; may be given more than once
+  --within TIME         only runs up to this time, or so many ticks
+
+  --timeout TIME        for each claim; 60 s if not said, and 20 s for each claim
+                        with a fault or a small change
+  --memory AMOUNT       the most memory to use, for example 2GiB
+  --jobs N              work with N threads; if not said, as many as the machine
+                        has cores
+  --all-signals         also show signals that have no bearing on the claim
+  -h, --help            this text
+
+The page needs no network and no other file. The design is drawn as a picture;
+each run can be stepped through, by keys, buttons and a slider, while picture,
+timing diagram and story move along. It prints on A4 with every run.
+The picture is laid out by the program dot of Graphviz.
+
+Ctrl-C stops what is being looked at; the page tells what is known so far.
+
+Exit status: as of detent check. 0 every claim holds, 1 a claim is refuted, 2
+the text or the command line is wrong or the page can't be written, 3 undecided
+(and none refuted), 4 a fault in detent.
+
+Examples:
+  detent report boat.detent -o boat.html
+  detent report boat.detent -o boat.html --compare old.detent --faults --gaps
 )";
 }
 

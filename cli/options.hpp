@@ -29,6 +29,7 @@ struct CheckOptions : CommonOptions {
   std::optional<std::string> run = {};       ///< file
   bool all_signals = false;
   bool statistics = false;
+  bool small_proofs = false;  ///< no option of its own: what a proof rests on is to be told
 };
 
 struct CompareOptions : CommonOptions {
@@ -47,6 +48,14 @@ struct TuneOptions : CommonOptions {
   std::optional<std::string> step = {};
   bool all_signals = false;
   bool statistics = false;
+};
+
+/// The check, and what else is to be on the page.
+struct ReportOptions {
+  CheckOptions check;
+  std::optional<std::string> output = {};   ///< file; absent or "-": standard output
+  std::optional<std::string> compare = {};  ///< the other design
+  bool tune = false, faults = false, gaps = false;
 };
 
 struct StepOptions : CommonOptions {

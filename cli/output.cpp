@@ -12,17 +12,6 @@
 namespace detent::cli {
 namespace {
 
-/// The error number of the first write that failed, or 0.
-int write_all(int stream, std::string_view text) {
-  while (!text.empty()) {
-    const ssize_t count = write(stream, text.data(), text.size());
-    if (count < 0 && errno == EINTR) continue;
-    if (count < 0) return errno;
-    text.remove_prefix(static_cast<std::size_t>(count));
-  }
-  return 0;
-}
-
 std::string mend_for(int error, const std::string& command) {
   switch (error) {
     case ENOSPC:
@@ -52,6 +41,16 @@ void keep_streams_apart() {
     // The lowest free number is this stream's. Opened the wrong way round, so that using it still fails.
     static_cast<void>(open("/dev/null", stream == STDIN_FILENO ? O_WRONLY : O_RDONLY));
   }
+}
+
+int write_all(int file, std::string_view text) {
+  while (!text.empty()) {
+    const ssize_t count = write(file, text.data(), text.size());
+    if (count < 0 && errno == EINTR) continue;
+    if (count < 0) return errno;
+    text.remove_prefix(static_cast<std::size_t>(count));
+  }
+  return 0;
 }
 
 bool print(std::string_view text) {

@@ -19,4 +19,7 @@ void keep_streams_apart();
 /// be written (where its reader went away: only if it would be success).
 [[nodiscard]] int deliver(const CommandResult& result);
 
+/// Writes the whole text to an open file. 0, or the number of the error of the first write that failed.
+[[nodiscard]] int write_all(int file, std::string_view text);
+
 }  // namespace detent::cli

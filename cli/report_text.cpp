@@ -12,13 +12,8 @@ namespace detent::cli {
 namespace {
 
 void add_head(Page& page, const CheckResult& result, const Terminal& terminal) {
-  const dsl::Model& model = *result.compiled.model;
   page.push_back(heading_of(result.compiled));
-  const std::string reach =
-      result.bound ? fmt::format("Looked at: every run of up to {}; {}.",
-                                 ticks_words(result.bound->ticks, model.tick_us), result.bound->reason)
-                   : fmt::format("Looked at: every run, of any length{}.", result.allowed);
-  add_paragraph(page, "", reach, terminal, Style::faint);
+  add_paragraph(page, "", reach_words(result), terminal, Style::faint);
 }
 
 void add_statistics(Page& page, const solver::Statistics& statistics) {
@@ -27,6 +22,22 @@ void add_statistics(Page& page, const solver::Statistics& statistics) {
       "{} to the solver, {} replayed, {} unrolled, {:.2f} s",
       count_words(statistics.solver_calls, "question"), count_words(statistics.replayed_runs, "run"),
       count_words(static_cast<std::size_t>(statistics.unrolled_ticks), "tick"), statistics.seconds)}});
+}
+
+void add_end(Page& page, const CheckResult& result, const Terminal& terminal) {
+  page.push_back({});
+  add_paragraph(page, "", summary_words(*result.compiled.model, *result.report), terminal,
+                style_of(status_of(result)));
+  add_paragraph(page, "", "A proof is about the model, not the wiring: blade or propeller off on the bench.",
+                terminal);
+}
+
+}  // namespace
+
+std::string reach_words(const CheckResult& result) {
+  if (!result.bound) return fmt::format("Looked at: every run, of any length{}.", result.allowed);
+  return fmt::format("Looked at: every run of up to {}; {}.",
+                     ticks_words(result.bound->ticks, result.compiled.model->tick_us), result.bound->reason);
 }
 
 Style style_of(Status status) {
@@ -39,16 +50,6 @@ Style style_of(Status status) {
       return Style::bad;
   }
 }
-
-void add_end(Page& page, const CheckResult& result, const Terminal& terminal) {
-  page.push_back({});
-  add_paragraph(page, "", summary_words(*result.compiled.model, *result.report), terminal,
-                style_of(status_of(result)));
-  add_paragraph(page, "", "A proof is about the model, not the wiring: blade or propeller off on the bench.",
-                terminal);
-}
-
-}  // namespace
 
 Page report_page(const CheckResult& result, const ReportWishes& wishes, const Terminal& terminal) {
   const dsl::Model& model = *result.compiled.model;

@@ -12,6 +12,12 @@ struct ReportWishes {
   bool statistics = false;
 };
 
+/// "Looked at: every run, of any length; up to 60 s for each claim."
+[[nodiscard]] std::string reach_words(const CheckResult& result);
+
+/// How the sum of all verdicts is meant.
+[[nodiscard]] Style style_of(Status status);
+
 /// For a design without errors that was checked.
 [[nodiscard]] Page report_page(const CheckResult& result, const ReportWishes& wishes,
                                const Terminal& terminal);

@@ -30,7 +30,9 @@ Refusal too_long(const Model& model) {
 }  // namespace
 
 Session::Session(const dsl::Compiled& compiled)
-    : compiled_(&compiled), state_(fresh()), chronicle_(compiled.model->circuit, told_nodes(*compiled.model)) {
+    : compiled_(&compiled),
+      state_(fresh()),
+      chronicle_(compiled.model->circuit, told_nodes(*compiled.model)) {
   most_per_tick_.resize(model().circuit.inputs().size());
   for (const dsl::Constraint& constraint : model().constraints) {
     if (!constraint.rate) continue;

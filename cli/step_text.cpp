@@ -81,7 +81,8 @@ void add_power_up(const Session& session, std::vector<StoryLine>& lines) {
     const Signal& signal = model.signals[index];
     const Value value = session.trace().at(0, signal.node);
     const bool off = signal.sort.kind == dsl::SortKind::condition && value == 0;
-    if (signal.role == SignalRole::hand || off || is_echo(model, index, session.trace().moments().front().values))
+    if (signal.role == SignalRole::hand || off ||
+        is_echo(model, index, session.trace().moments().front().values))
       continue;
     on.push_back(state_words(signal, value));
   }

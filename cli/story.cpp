@@ -185,7 +185,7 @@ void tell_quiet(const Telling& telling, Value after, Value before, std::vector<S
   const Value quiet = before - after - 1;
   if (quiet < shortest_quiet) return;
   const std::string length = seconds_words(quiet, telling.model.tick_us);
-  lines.push_back({"", fmt::format("Nothing is touched for {}.", length)});
+  lines.push_back({"", fmt::format("Nothing is touched for {}.", length), after});
 }
 
 // ---- The whole ----
@@ -198,8 +198,10 @@ Value tell_moments(const Telling& telling, const std::vector<Moment>& moments,
     const bool left_out = !all && i >= first_moments && i + last_moments < moments.size();
     if (left_out && i == first_moments) {
       const std::size_t count = moments.size() - first_moments - last_moments;
-      lines.push_back({"", fmt::format("[{} left out here; --format json has the whole run.]",
-                                       count_words(count, "moment"))});
+      lines.push_back(
+          {"",
+           fmt::format("[{} left out here; --format json has the whole run.]", count_words(count, "moment")),
+           moments[i].tick});
     }
     if (!left_out) {
       const bool follows = all || i != moments.size() - last_moments;
@@ -215,7 +217,7 @@ void tell_end(const Telling& telling, Value told_until, const std::string& endin
               std::vector<StoryLine>& lines) {
   const Value last = static_cast<Value>(telling.trace.ticks()) - 1;
   tell_quiet(telling, told_until, last, lines);
-  lines.push_back({told_until < last ? when_words(telling.model, last) : "", ending});
+  lines.push_back({told_until < last ? when_words(telling.model, last) : "", ending, last});
 }
 
 }  // namespace
@@ -225,7 +227,7 @@ void tell_moment(const Model& model, const Moment& moment, std::vector<StoryLine
   for (std::string& text : std::vector{by_fate_words(model, moment), by_hand_words(model, moment),
                                        slowly_words(model, moment), answer_words(model, moment)}) {
     if (text.empty()) continue;
-    lines.push_back({std::move(when), std::move(text)});
+    lines.push_back({std::move(when), std::move(text), moment.tick});
     when.clear();
   }
 }

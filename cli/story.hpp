@@ -16,6 +16,7 @@ namespace detent::cli {
 struct StoryLine {
   std::string when;  ///< "8.02 s, tick 401"; "" for a line that belongs to the one before
   std::string text;
+  dsl::Value tick = 0;  ///< at which it happens; of what goes on for a while, at which it begins
 };
 
 struct StoryWishes {

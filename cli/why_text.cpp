@@ -95,7 +95,29 @@ void add_causes(Page& page, const Telling& telling, const Terminal& terminal) {
   }
 }
 
+std::vector<std::string> names_of(const Model& model, const std::vector<std::uint32_t>& signals) {
+  std::vector<std::string> names;
+  for (const std::uint32_t signal : signals) names.push_back(model.signals[signal].name);
+  return names;
+}
+
+std::string list_or_nothing(const std::vector<std::string>& names) {
+  return names.empty() ? "nothing" : list_words(names);
+}
+
 }  // namespace
+
+std::vector<std::pair<std::string, std::string>> proof_reasons(const Model& model,
+                                                               const solver::Proof& proof) {
+  const solver::ProofReasons reasons = solver::reasons_for(model, proof);
+  std::vector<std::string> assumptions;
+  for (const std::size_t index : reasons.assumptions) assumptions.push_back(model.constraints[index].name);
+  return {
+      {"It rests on", list_or_nothing(names_of(model, reasons.needed)) + "."},
+      {"It needs the assumptions", list_or_nothing(assumptions) + "."},
+      {"It does not need", list_or_nothing(names_of(model, reasons.not_needed)) +
+                               ". All of these could do anything at any moment, and it would still hold."}};
+}
 
 Page run_causes_page(const Model& model, const dsl::Claim& claim, const solver::Run& run,
                      const Terminal& terminal) {

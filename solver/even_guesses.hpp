@@ -1,4 +1,5 @@
-// Guesses at what holds at many values of a tunable, from what a proof at one of them rests on. Private to the solver.
+// Guesses at what holds at many values of a tunable, from what a proof at one of them rests on. Private to
+// the solver.
 #pragma once
 
 #include <compare>

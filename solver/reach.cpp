@@ -250,15 +250,13 @@ class Reach {
   }
 
   // ---- proofs ----
+  // The step first, because it fails more often than the base, and its solver is shared by all.
   void prove(Item& item, int k) {
-    if (k > 1) {
-      deepen(item, k - 1, 500);
-    }
-    if (!item.open() || stopped() || (k > 1 && search(item).steps() < k - 1)) {
+    if (!item.open() || stopped()) {
       return;
     }
     ++report_.statistics.solver_calls;
-    if (induction_.prove(item.node, k) == Induction::Answer::proved) {
+    if (induction_.prove(item.node, k) == Induction::Answer::proved && has_base(item, k)) {
       item.answer.kind = ReachAnswer::Kind::never;
       item.answer.proof = Proof{.never = item.question.condition, .slice_of = conditions_, .k = k};
       auto core = options_.small_proofs ? induction_.core(item.node, k) : std::nullopt;
@@ -270,6 +268,15 @@ class Reach {
       item.scene.reset();
       tell();
     }
+  }
+
+  /// No run of fewer than k steps reaches it.
+  bool has_base(Item& item, int k) {
+    if (k == 1) {
+      return true;
+    }
+    deepen(item, k - 1, 500);
+    return item.open() && search(item).steps() >= k - 1;
   }
 
   void prove_open(int most_k) {

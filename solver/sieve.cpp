@@ -20,21 +20,25 @@ Sieve::Sieve(z3::context& context, z3::solver& solver, const std::vector<z3::exp
   }
 }
 
+// "Some are broken" is said once: those that have been dropped are not broken any more, and so have no say in
+// it.
 bool Sieve::sift() {
-  for (int round = 0;; ++round) {
+  z3::expr_vector broken(context_);
+  for (const z3::expr& one : breaks_) {
+    broken.push_back(one);
+  }
+  const z3::expr some = context_.bool_const("some are broken");
+  solver_.add(z3::implies(some, z3::mk_or(broken)));
+  for (;;) {
     z3::expr_vector assumptions(context_);
-    z3::expr_vector broken(context_);
     for (std::size_t index = 0; index < alive_.size(); ++index) {
       if (alive_[index]) {
         assumptions.push_back(holds_[index]);
-        broken.push_back(breaks_[index]);
       }
     }
-    if (broken.empty()) {
+    if (assumptions.empty()) {
       return true;
     }
-    const z3::expr some = context_.bool_const(("round " + std::to_string(round)).c_str());
-    solver_.add(z3::implies(some, z3::mk_or(broken)));
     assumptions.push_back(some);
     const z3::check_result answer = solver_.check(assumptions);
     if (answer != z3::sat) {

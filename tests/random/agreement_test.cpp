@@ -60,8 +60,8 @@ class Comparison {
   }
 
   /// `spoil` may change what the interpreter says, to see that it is noticed.
-  std::optional<std::string> disagreement(Chance& chance,
-                                          const std::function<void(solver::Trace&)>& spoil = {}) {
+  std::optional<std::string> disagreement(
+      Chance& chance, const std::function<void(const dsl::Circuit&, solver::Trace&)>& spoil = {}) {
     solver::Encoding encoding(circuit_, conditions_);
     for (std::size_t tick = 0; tick < ticks; ++tick) encoding.add_tick();
     solver::Gates& gates = encoding.gates();
@@ -79,7 +79,7 @@ class Comparison {
       if (encoding.run(question.values(), ticks).inputs != run.inputs)
         return "the inputs are not those asked for";
       solver::Trace trace = solver::replay(circuit_, run);
-      if (spoil) spoil(trace);
+      if (spoil) spoil(circuit_, trace);
       if (auto words = encoding.disagreement(trace, question.values(), question.known())) return words;
     }
     return {};
@@ -180,17 +180,17 @@ TEST_CASE("A single wrong value of any node would be noticed", "[agreement]") {
       if (node.range.low == node.range.high) continue;  // has no other value
       if (!node.condition && !in_binary) continue;      // perhaps not encoded
       Chance chance(id);
-      const auto spoil = [&](solver::Trace& trace) {
+      const auto spoil = [&](const dsl::Circuit& circuit, solver::Trace& trace) {
         std::vector<solver::Trace::Moment> moments;
         for (std::size_t tick = 0; tick < ticks; ++tick) {
           moments.push_back({tick, {}});
-          for (NodeId of = 0; of < model.circuit.nodes().size(); ++of) {
+          for (NodeId of = 0; of < circuit.nodes().size(); ++of) {
             moments.back().values.push_back(trace.at(tick, of));
           }
         }
         Value& value = moments[id % ticks].values[id];
         value = value == node.range.low ? node.range.high : node.range.low;
-        trace = solver::Trace(model.circuit, moments, ticks);
+        trace = solver::Trace(circuit, moments, ticks);
       };
       INFO("node " << id);
       CHECK(Comparison(model, in_binary).disagreement(chance, spoil));

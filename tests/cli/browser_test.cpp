@@ -1,0 +1,77 @@
+// Report pages in a real browser: stepping, and an accessibility check. The script is browser/report.mjs.
+#include <cstdlib>
+#include <filesystem>
+#include <iterator>
+
+#include "tests/support/catch.hpp"
+#include "tests/support/folder.hpp"
+#include "tests/support/other_solvers.hpp"
+#include "tests/support/process.hpp"
+
+namespace detent::test {
+namespace {
+
+const std::string specs = DETENT_SOURCE_DIR "/specs/";
+
+/// Where .ci/install puts what npm brings; DETENT_BROWSER_MODULES names another folder.
+std::string modules_folder() {
+  const auto variable = [](const char* name) {
+    const char* value = std::getenv(name);  // NOLINT(concurrency-mt-unsafe)
+    return std::string(value == nullptr ? "" : value);
+  };
+  if (const std::string told = variable("DETENT_BROWSER_MODULES"); !told.empty()) return told;
+  const std::string cache = variable("XDG_CACHE_HOME");
+  return (cache.empty() ? variable("HOME") + "/.cache" : cache) + "/detent/browser/node_modules";
+}
+
+std::string missing_here(const std::string& modules) {
+  std::string missing;
+  for (const char* program : {"node", "chromium"}) {
+    if (!installed(program)) missing += std::string(program) + " is not installed; ";
+  }
+  for (const char* module : {"playwright-core", "axe-core"}) {
+    if (!std::filesystem::exists(modules + "/" + module)) {
+      missing += modules + " has no " + std::string(module) + "; ";
+    }
+  }
+  return missing;
+}
+
+void write_pages(const Folder& folder, const std::string& name, const std::string& design,
+                 std::vector<std::string> more, int status) {
+  const std::string page = folder.write(name + ".html", "");
+  std::vector<std::string> words{"report", specs + design, "-o", page};
+  words.insert(words.end(), more.begin(), more.end());
+  const ProcessResult result = run_detent(words);
+  INFO(result.errors);
+  REQUIRE(result.status == status);
+  folder.write(name + ".json", run_detent({"check", specs + design, "--format", "json"}).output);
+}
+
+}  // namespace
+
+TEST_CASE("reports can be stepped through and are accessible in a browser", "[page][browser]") {
+  const std::string modules = modules_folder();
+  if (const std::string missing = missing_here(modules); !missing.empty()) {
+    WARN(missing << "the pages are not looked at in a browser (.ci/install with-tests)");
+    return;
+  }
+  const Folder folder;
+  write_pages(folder, "refuted", "boat/flaw_window_kept_alive.detent",
+              {"--compare", specs + "boat/pump_jet.detent", "--tune", "--faults", "--gaps"}, 1);
+  write_pages(folder, "proved", "arena/weapon.detent", {}, 0);
+  write_pages(folder, "ramp", "winch/flaw_limit_before_ramp.detent", {}, 1);
+  ProcessWishes wishes;
+  wishes.limit = std::chrono::minutes(5);
+  wishes.directory = std::filesystem::path(folder.write("here", "")).parent_path();
+  wishes.environment = {{"LC_ALL", "C.UTF-8"}, {"HOME", wishes.directory}};
+  const ProcessResult result =
+      run_process({*installed("node"), DETENT_SOURCE_DIR "/tests/cli/browser/report.mjs", modules,
+                   *installed("chromium"), wishes.directory},
+                  wishes);
+  INFO(result.output << result.errors);
+  CHECK(result.status == 0);
+  CHECK(result.output.find("all as it should be") != std::string::npos);
+}
+
+}  // namespace detent::test
