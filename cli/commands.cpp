@@ -6,6 +6,7 @@
 
 #include "cli/cmd_check.hpp"
 #include "cli/cmd_compare.hpp"
+#include "cli/cmd_drill.hpp"
 #include "cli/cmd_faults.hpp"
 #include "cli/cmd_gaps.hpp"
 #include "cli/cmd_lesson.hpp"
@@ -141,6 +142,17 @@ void describe_replay(CLI::App& command, ReplayOptions& options) {
   add_page(command, options);
 }
 
+void describe_drill(CLI::App& command, DrillOptions& options) {
+  command.add_option("FILE", options.file)->required();
+  command.add_option("-o,--output", options.output);
+  command.add_option("--round", options.round);
+  add_list(command, "--run", options.runs);
+  add_flag(command, "--masking", options.masking);
+  add_flag(command, "--elements", options.elements);
+  add_flag(command, "--no-changes", options.no_changes);
+  add_many(command, options);
+}
+
 void describe_new(CLI::App& command, NewOptions& options) {
   command.add_option("--from", options.from);
   command.add_option("-o,--output", options.file);
@@ -195,6 +207,7 @@ std::vector<Command> all_commands() {
           row("report", describe_report, report_help, write_report),
           row("step", describe_step, step_help, step),
           row("replay", describe_replay, replay_help, replay),
+          row("drill", describe_drill, drill_help, drill),
           row("new", describe_new, new_help, new_design),
           row("lesson", describe_lesson, lesson_help, lesson),
           row("recheck", describe_recheck, recheck_help, recheck),

@@ -51,6 +51,7 @@ broken, by the shortest run there is, told so that you can act it out.
   detent step FILE      play the design by hand, or a run that breaks a claim
   detent replay FILE LOG.csv
                         hold a recording from the bench against the design
+  detent drill FILE     a list of movements to work through at the bench
   detent recheck FOLDER --solver COMMAND
                         let another solver confirm the proofs
   detent new --from FUNCTION

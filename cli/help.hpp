@@ -17,6 +17,7 @@ namespace detent::cli {
 [[nodiscard]] std::string report_help();
 [[nodiscard]] std::string step_help();
 [[nodiscard]] std::string replay_help();
+[[nodiscard]] std::string drill_help();
 [[nodiscard]] std::string new_help();
 [[nodiscard]] std::string lesson_help();
 

@@ -72,6 +72,17 @@ struct ReplayOptions : CommonOptions {
   std::vector<std::string> tolerance_levels = {};
 };
 
+struct DrillOptions : CommonOptions {
+  DrillOptions() { format = "md"; }
+  std::string file;
+  std::optional<std::string> output = {};  ///< file
+  std::optional<std::string> round = {};   ///< number
+  std::vector<std::string> runs = {};      ///< files
+  bool masking = false;
+  bool elements = false;
+  bool no_changes = false;
+};
+
 struct NewOptions {
   std::optional<std::string> from = {};  ///< a safety function
   std::optional<std::string> file = {};  ///< to be written; "-" is standard output

@@ -93,6 +93,7 @@ std::string example_of(const std::string& option, const std::string& command) {
       {"--tolerance-time", "--tolerance-time \"40 ms\""},
       {"--tolerance-level", "--tolerance-level \"2 %\""},
       {"--from", "--from emergency_stop"},
+      {"--round", "--round 1"},
   };
   const auto found = examples.find(option);
   return found == examples.end() ? option : found->second;
