@@ -13,6 +13,8 @@
 #include "cli/claim_choice.hpp"
 #include "cli/errors_text.hpp"
 #include "cli/evidence.hpp"
+#include "cli/explain.hpp"
+#include "cli/explain_text.hpp"
 #include "cli/interrupt.hpp"
 #include "cli/json.hpp"
 #include "cli/progress.hpp"
@@ -59,18 +61,24 @@ solver::Report check_all_time(const CheckOptions& options, const std::vector<std
                               const dsl::Model& model, const Settings& settings) {
   const Interrupt interrupt;
   ProgressLine line;
-  return solver::check_forever(model, {.claims = claims,
-                                       .timeout = settings.timeout.value_or(usual_patience),
-                                       .memory_mib = settings.memory_mib,
-                                       .cancel = interrupt.flag(),
-                                       .progress = [&line](std::size_t open) { line.show(open); },
-                                       .jobs = settings.jobs,
-                                       .small_proofs = options.evidence.has_value() || options.small_proofs});
+  return solver::check_forever(
+      model, {.claims = claims,
+              .timeout = settings.timeout.value_or(usual_patience),
+              .memory_mib = settings.memory_mib,
+              .cancel = interrupt.flag(),
+              .progress = [&line](std::size_t open) { line.show(open); },
+              .jobs = settings.jobs,
+              .small_proofs = options.evidence.has_value() || options.small_proofs || options.explain});
 }
 
 CommandResult answer_text(const CheckOptions& options, const Settings& settings, const CheckResult& result) {
   if (auto nothing = nothing_to_report(result, settings)) return std::move(*nothing);
   const Terminal terminal = choose_terminal(settings.terminal, look_around(1));
+  if (options.explain) {
+    const solver::Verdict& verdict = result.report->verdicts.front();
+    const Page page = explain_page(result.compiled, verdict, explain(result.compiled, verdict), terminal);
+    return {.output = render(page, terminal), .status = status_of(result)};
+  }
   const ReportWishes wishes{{options.all_signals}, options.statistics};
   return {.output = render(report_page(result, wishes, terminal), terminal), .status = status_of(result)};
 }
@@ -99,6 +107,10 @@ std::variant<CheckResult, CommandResult> checked(const CheckOptions& options, ds
     return usage_error("--jobs and --within don't go together: a check tick by tick works on one thread",
                        "leave out one of them");
   }
+  if (options.explain && (options.within || options.run || settings.json)) {
+    return usage_error("--explain is about every run of any length, and for people to read",
+                       "leave out --within, --run and --format json");
+  }
   if (options.run && (options.within || options.evidence)) {
     return usage_error(
         "--run looks at the one run in the file, so --within and --evidence have nothing to do",
@@ -109,6 +121,11 @@ std::variant<CheckResult, CommandResult> checked(const CheckOptions& options, ds
   const dsl::Model& model = *result.compiled.model;
   std::vector<std::uint32_t> claims;
   if (auto problem = choose_claims(options, model, claims)) return std::move(*problem);
+  if (options.explain && claims.size() != 1) {
+    if (model.claims.size() != 1)
+      return usage_error("--explain takes one claim at a time", "name it, for example --claim in_time");
+    claims = {0};
+  }
   if (options.run) return check_run(options, settings, result.compiled, std::move(claims));
   Reading<Bound> bound;
   if (options.within) {

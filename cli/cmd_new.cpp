@@ -1,17 +1,13 @@
-// A file that is there already is never touched: it is opened in a way that fails then, with no moment in
-// between in which it might appear.
 #include "cli/cmd_new.hpp"
 
-#include <fcntl.h>
 #include <fmt/format.h>
-#include <unistd.h>
 
 #include <algorithm>
 #include <cctype>
 #include <cerrno>
 #include <system_error>
 
-#include "cli/output.hpp"
+#include "cli/new_file.hpp"
 #include "cli/page.hpp"
 #include "cli/starting_designs.hpp"
 #include "cli/terminal.hpp"
@@ -62,17 +58,6 @@ std::string as_typed(const std::string& file) {
     return std::isalnum(letter) != 0 || letter == '.' || letter == '/' || letter == '_' || letter == '-';
   };
   return std::all_of(file.begin(), file.end(), plain) ? file : fmt::format("'{}'", file);
-}
-
-/// 0, or the error number; then there is no file, not even a part of one.
-int write_new_file(const std::string& file, std::string_view text) {
-  constexpr mode_t readable_by_all = 0666;  // the user's own mask takes away what it must
-  const int number = open(file.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, readable_by_all);
-  if (number < 0) return errno;
-  int error = write_all(number, text);
-  if (close(number) != 0 && error == 0) error = errno;
-  if (error != 0) unlink(file.c_str());
-  return error;
 }
 
 }  // namespace

@@ -83,6 +83,15 @@ CommandResult too_many(const std::vector<const Tunable*>& tunables, dsl::Value c
                   tunables.front()->is_time ? "100 ms" : "5 " + tunables.front()->sort.unit));
 }
 
+/// A step that leaves only the written value would pass for a look at the whole range.
+CommandResult too_wide(const Tunable& tunable, const std::string& step, std::int64_t tick_us) {
+  return usage_error(fmt::format("--step: '{}' leaves no value of '{}' but the written one, {}", step,
+                                 tunable.name, dsl::value_text(tunable, tunable.written, tick_us)),
+                     fmt::format("write a smaller step: the range is {} to {}",
+                                 dsl::value_text(tunable, tunable.low, tick_us),
+                                 dsl::value_text(tunable, tunable.high, tick_us)));
+}
+
 Outcome<Axes> axes_of(const std::vector<const Tunable*>& tunables, const std::optional<std::string>& step,
                       std::int64_t tick_us, bool& step_used) {
   std::vector<dsl::Value> steps;
@@ -92,6 +101,7 @@ Outcome<Axes> axes_of(const std::vector<const Tunable*>& tunables, const std::op
     step_used = step_used || wished;
     steps.push_back(wished.value_or(1));
     const dsl::Value more = count_of_values(*one, steps.back());
+    if (wished && more == 1 && one->low != one->high) return too_wide(*one, *step, tick_us);
     count = more > static_cast<dsl::Value>(most_points) ? more : count * more;
   }
   if (count > static_cast<dsl::Value>(most_points)) return too_many(tunables, count);

@@ -6,8 +6,10 @@
 
 #include "cli/cmd_check.hpp"
 #include "cli/cmd_compare.hpp"
+#include "cli/cmd_drill.hpp"
 #include "cli/cmd_faults.hpp"
 #include "cli/cmd_gaps.hpp"
+#include "cli/cmd_lesson.hpp"
 #include "cli/cmd_new.hpp"
 #include "cli/cmd_recheck.hpp"
 #include "cli/cmd_replay.hpp"
@@ -63,6 +65,7 @@ void describe_check(CLI::App& command, CheckOptions& options) {
   command.add_option("--within", options.within);
   command.add_option("--evidence", options.evidence);
   command.add_option("--run", options.run);
+  add_flag(command, "--explain", options.explain);
   add_common(command, options);
   add_flag(command, "--all-signals", options.all_signals);
   add_flag(command, "--statistics", options.statistics);
@@ -139,9 +142,29 @@ void describe_replay(CLI::App& command, ReplayOptions& options) {
   add_page(command, options);
 }
 
+void describe_drill(CLI::App& command, DrillOptions& options) {
+  command.add_option("FILE", options.file)->required();
+  command.add_option("-o,--output", options.output);
+  command.add_option("--round", options.round);
+  add_list(command, "--run", options.runs);
+  add_flag(command, "--masking", options.masking);
+  add_flag(command, "--elements", options.elements);
+  add_flag(command, "--no-changes", options.no_changes);
+  add_many(command, options);
+}
+
 void describe_new(CLI::App& command, NewOptions& options) {
   command.add_option("--from", options.from);
   command.add_option("-o,--output", options.file);
+}
+
+void describe_lesson(CLI::App& command, LessonOptions& options) {
+  command.add_option("LESSON", options.lesson);
+  command.add_option("--with", options.with);
+  command.add_option("--write", options.write);
+  add_flag(command, "--all-at-once", options.all_at_once);
+  add_limits(command, options);
+  add_page(command, options);
 }
 
 void describe_why(CLI::App& command, WhyOptions& options) {
@@ -184,7 +207,9 @@ std::vector<Command> all_commands() {
           row("report", describe_report, report_help, write_report),
           row("step", describe_step, step_help, step),
           row("replay", describe_replay, replay_help, replay),
+          row("drill", describe_drill, drill_help, drill),
           row("new", describe_new, new_help, new_design),
+          row("lesson", describe_lesson, lesson_help, lesson),
           row("recheck", describe_recheck, recheck_help, recheck),
           row("show", describe_show, show_help, show)};
 }

@@ -13,6 +13,7 @@ namespace detent::cli {
 
 struct CompareWishes {
   bool brief = false;  ///< no runs
+  bool figures = true;
   bool all_signals = false;
   bool statistics = false;
 };

@@ -117,8 +117,10 @@ Page compare_page(const CompareResult& result, const CompareWishes& wishes, cons
   add_head(page, result, terminal);
   add_signals(page, result, wishes, terminal);
   add_claims(page, result, wishes, terminal);
-  page.push_back({});
-  add_page(page, figures_page(result, wishes, terminal));
+  if (wishes.figures) {
+    page.push_back({});
+    add_page(page, figures_page(result, wishes, terminal));
+  }
   if (wishes.statistics) {
     const solver::Statistics& statistics = result.comparison->statistics;
     page.push_back({});

@@ -51,11 +51,14 @@ broken, by the shortest run there is, told so that you can act it out.
   detent step FILE      play the design by hand, or a run that breaks a claim
   detent replay FILE LOG.csv
                         hold a recording from the bench against the design
+  detent drill FILE     a list of movements to work through at the bench
   detent recheck FOLDER --solver COMMAND
                         let another solver confirm the proofs
   detent new --from FUNCTION
                         begin a design from a safety function; detent new
                         lists them
+  detent lesson         nine short lessons, from what a claim is to a design
+                        of your own
   detent show FILE      list what was read: signals, syntax tree or circuit
   detent --version      this program's version, and the solver's
   detent COMMAND --help every option of a command
@@ -87,6 +90,9 @@ std::string check_help() {
   --evidence FOLDER     write what the verdicts rest on into this folder: each
                         proof as three SMT-LIB questions for any solver, each
                         run as JSON and VCD
+  --explain             instead of the verdict alone: what the solver was given
+                        for one tick, beside the lines of the design that made
+                        it, in words first and SMT-LIB second; of one claim
   --run RUN             look at the one run in this file (NAME.run, as written
                         by detent step or by hand, or NAME.run.json), and tell
                         what each claim says of it; the forms are laid down in
@@ -247,6 +253,41 @@ function, not a proof of your machine.
 
 Example:
   detent new --from emergency_stop -o my_stop.detent
+)";
+}
+
+std::string lesson_help() {
+  return R"(detent lesson [LESSON]: learn it, question by question
+
+  LESSON                a number or a name; without it the lessons are listed.
+                        The file of a lesson of your own will do as well, if its
+                        name ends in .md or has a / in it
+  --with FILE           hold a design of your own against the lesson: its
+                        claims, and what else it asks for
+  --write FOLDER        write the lesson's designs into this folder, to be
+                        changed; a file that is there already is left alone
+  --all-at-once         show everything, and wait for no answer
+
+  --timeout TIME        the time for each claim, 60 s if not said
+  --memory AMOUNT       the most memory to use, for example 2GiB
+  --jobs N              work on claims with N threads; if not said, as many as
+                        the machine has cores
+  --width N             columns of the page; else those of the terminal, or 80
+  --color WHEN          auto, always or never; auto heeds NO_COLOR
+  -h, --help            this text
+
+You answer first, with the number of a choice or in your own words, and then the
+machine decides, there and then: no verdict stands in a lesson. Enter alone says
+that you have no idea, q stops. Where the input ends, the rest follows without
+asking.
+
+Exit status: 0 the lesson was given, whatever was answered, or all that --with
+asks is met; 1 something of it is not met; 2 the command line, a lesson or a
+design is wrong; 3 something was not decided in time; 4 a fault in detent
+itself.
+
+Example:
+  detent lesson 1
 )";
 }
 

@@ -104,4 +104,55 @@ Examples:
 )";
 }
 
+std::string drill_help() {
+  return R"(detent drill FILE: a list of movements to work through at the bench
+
+  FILE                  the design; - reads standard input
+  --format md|html|csv|json
+                        a list to read or print (Markdown if not said), a page to
+                        print, a table to fill in, or everything for programs (the
+                        form is laid down in drill.schema.json)
+  -o, --output FILE     write it to this file, which must not be there yet; a
+                        table of several rounds becomes FILE-1.csv, FILE-2.csv, …
+  --round N             of a table: this round only
+  --run NAME.run        a run to be part of the list, such as one that broke a
+                        claim before the design was mended (formats.md); may be
+                        given more than once
+  --elements            say what to expect of every element, not of outputs alone
+  --masking             conditions are shown to matter by masking MC/DC; if not
+                        said, by unique-cause MC/DC
+  --no-changes          do not take the list on until it shows every small change
+                        of the design that can be shown
+  --timeout TIME        for each question; 20 s if not said
+  --total-timeout TIME  for all of it together, for example 5min; what is known
+                        by then is told, the rest is undecided
+  --memory AMOUNT       the most memory to use, for example 2GiB
+  --jobs N              work with N threads; if not said, as many as the machine
+                        has cores
+  --width N             columns of messages; else those of the terminal, or 80
+  --color WHEN          auto, always or never; auto heeds NO_COLOR
+  -h, --help            this text
+
+The list takes every input to each of its positions, drives every element both
+ways, every window to its end, every latch to set and reset, does what each
+possible claim says, shows every condition of every decision to matter on its
+own, and makes every small change of the design (as in detent gaps) show at an
+output. One thing is moved at a time, 200 ms or more after the last; what can't
+be done so is marked.
+
+A table has the columns of a log (formats.md), with empty ones for what is seen.
+Filled in, it goes back: detent replay FILE NAME.csv. What is expected stands in
+columns of its own.
+
+Ctrl-C stops it and tells what is known so far.
+
+Exit status: 0 all of it is on the list, or proved out of reach, 2 the design, a
+run or the command line is wrong, 3 something is undecided or was missed.
+
+Examples:
+  detent drill boat.detent --format html -o bench.html
+  detent drill boat.detent --format csv -o bench.csv --run slip.run
+)";
+}
+
 }  // namespace detent::cli

@@ -26,6 +26,7 @@ struct CheckOptions : CommonOptions {
   std::vector<std::string> claims = {};
   std::optional<std::string> within = {};
   std::optional<std::string> evidence = {};  ///< folder
+  bool explain = false;
   std::optional<std::string> run = {};       ///< file
   bool all_signals = false;
   bool statistics = false;
@@ -71,9 +72,27 @@ struct ReplayOptions : CommonOptions {
   std::vector<std::string> tolerance_levels = {};
 };
 
+struct DrillOptions : CommonOptions {
+  DrillOptions() { format = "md"; }
+  std::string file;
+  std::optional<std::string> output = {};  ///< file
+  std::optional<std::string> round = {};   ///< number
+  std::vector<std::string> runs = {};      ///< files
+  bool masking = false;
+  bool elements = false;
+  bool no_changes = false;
+};
+
 struct NewOptions {
   std::optional<std::string> from = {};  ///< a safety function
   std::optional<std::string> file = {};  ///< to be written; "-" is standard output
+};
+
+struct LessonOptions : CommonOptions {
+  std::optional<std::string> lesson = {};  ///< number, name, or the file of a lesson
+  std::optional<std::string> with = {};    ///< a design of one's own, to be held against it
+  std::optional<std::string> write = {};   ///< folder
+  bool all_at_once = false;
 };
 
 struct ShowOptions {

@@ -30,4 +30,13 @@ HandRun by_changes(const solver::Run& run) {
   return hands;
 }
 
+solver::Run as_run(const HandRun& hands) {
+  solver::Run run;
+  for (std::size_t index = 0; index < hands.rows.size(); ++index) {
+    const Value end = index + 1 < hands.rows.size() ? hands.rows[index + 1].tick : hands.ticks;
+    run.inputs.push_back(hands.rows[index].inputs, static_cast<std::size_t>(end - hands.rows[index].tick));
+  }
+  return run;
+}
+
 }  // namespace detent::cli

@@ -50,6 +50,7 @@ struct HandRun {
 };
 
 [[nodiscard]] HandRun by_changes(const solver::Run& run);
+[[nodiscard]] solver::Run as_run(const HandRun& hands);
 
 /// Plays a run. `see(values, tick, count)` is called for every stretch of ticks in which no value changes,
 /// with its first tick and how many there are; it answers whether to go on.

@@ -83,7 +83,7 @@ std::optional<Value> whole(const Quantity& quantity, Value unit) {
 
 Reading<Value> checked_ticks(Value ticks, std::int64_t tick_us) {
   if (ticks < 1) {
-    return {.problem = "no tick at all would be looked at", .mend = "write at least 1 tick"};
+    return {.problem = "that is no tick at all", .mend = "write at least 1 tick"};
   }
   if (ticks > most_ticks) {
     return {

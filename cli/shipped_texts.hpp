@@ -7,11 +7,13 @@
 namespace detent::cli {
 
 struct ShippedText {
-  std::string_view name;  ///< a function's name, or a part file's: "emergency_stop", "iec_61131_3.detent"
+  /// A function's name, a part file's or a lesson's: "emergency_stop", "iec_61131_3.detent", "3_window".
+  std::string_view name;
   std::string_view text;
 };
 
 [[nodiscard]] std::span<const ShippedText> shipped_functions();
 [[nodiscard]] std::span<const ShippedText> shipped_parts();
+[[nodiscard]] std::span<const ShippedText> shipped_lessons();
 
 }  // namespace detent::cli

@@ -81,6 +81,8 @@ std::string example_of(const std::string& option, const std::string& command) {
       {"--step", "--step \"100 ms\""},
       {"--together", "--together patience rest"},
       {"--solver", "--solver cvc5"},
+      {"--with", "--with my_tow.detent"},
+      {"--write", "--write lessons"},
       {"--compare", "--compare old.detent"},
       {"--run", "--run slip.run"},
       {"--time", "--time \"t ms\""},
@@ -91,6 +93,7 @@ std::string example_of(const std::string& option, const std::string& command) {
       {"--tolerance-time", "--tolerance-time \"40 ms\""},
       {"--tolerance-level", "--tolerance-level \"2 %\""},
       {"--from", "--from emergency_stop"},
+      {"--round", "--round 1"},
   };
   const auto found = examples.find(option);
   return found == examples.end() ? option : found->second;
@@ -114,7 +117,8 @@ CommandResult unexpected(const CLI::App& line) {
         near_mend(seen, command_names(line), fmt::format("to check a design, write: detent check {}", seen)));
   }
   const std::string mend =
-      command == "new" ? fmt::format("write: detent new --from {}", seen)
+      command == "lesson" ? "name one lesson, for example: detent lesson 3"
+      : command == "new"  ? fmt::format("write: detent new --from {}", seen)
       : command == "show"
           ? "write: detent show FILE signals, tree or circuit"
           : "name one file or folder; a value with a blank needs quotes, as in --within \"20 s\"";

@@ -222,7 +222,7 @@ Page verdict_block(const Model& model, const dsl::Sources& sources, const Verdic
                    const BlockWishes& wishes, const Terminal& terminal) {
   const Claim& claim = model.claims[verdict.claim];
   Page page;
-  add_head(page, model, sources, verdict, terminal);
+  if (wishes.head) add_head(page, model, sources, verdict, terminal);
   if (!claim.doc.empty()) add_paragraph(page, indent, fmt::format("\"{}\"", claim.doc), terminal);
   add_paragraph(page, indent, claim.text, terminal);
   if (const std::string remark = remark_words(model, verdict); !remark.empty()) {

@@ -22,6 +22,7 @@ namespace detent::cli {
 
 struct BlockWishes {
   bool all_signals = false;
+  bool head = true;  ///< verdict, name and place
 };
 
 /// The whole block of one claim: verdict, name, place, sentence, claim, remark, story and diagram.

@@ -9,6 +9,7 @@
 
 #include <z3++.h>
 
+#include <algorithm>
 #include <chrono>
 #include <limits>
 #include <optional>
@@ -27,6 +28,28 @@ z3::expr number(z3::context& context, Value value) {
   return context.int_val(static_cast<std::int64_t>(value));
 }
 
+/// What the machine remembers after its last tick.
+std::vector<z3::expr> reached_memory(z3::context& context, const Machine& machine,
+                                     const Interpreter& interpreter) {
+  const std::vector<Value> values = interpreter.memory();
+  std::vector<z3::expr> memory;
+  for (std::size_t index = 0; index < values.size(); ++index) {
+    memory.push_back(machine.memories[index].condition ? context.bool_val(values[index] != 0)
+                                                       : number(context, values[index]));
+  }
+  return memory;
+}
+
+std::vector<z3::expr> input_terms(z3::context& context, const dsl::Circuit& circuit,
+                                  const std::vector<Value>& values) {
+  std::vector<z3::expr> terms;
+  for (std::size_t input = 0; input < values.size(); ++input) {
+    terms.push_back(circuit.inputs()[input].condition ? context.bool_val(values[input] != 0)
+                                                      : number(context, values[input]));
+  }
+  return terms;
+}
+
 }  // namespace
 
 struct EventSearch::State {
@@ -39,8 +62,20 @@ struct EventSearch::State {
         ticks(context_.int_val(0)),
         memory(starting_memory(context_, machine_)) {}
 
+  State(z3::context& context_, const Machine& machine_, NodeId goal_, Value most_ticks_,
+        const HandManner& manner_, const OnTheWay* start_)
+      : State(context_, machine_, goal_, most_ticks_) {
+    manner = &manner_;
+    start = start_;
+    rules.emplace(context, machine, manner_, start);
+    if (start != nullptr) memory = reached_memory(context, machine, start->machine);
+  }
+
   z3::context& context;
   const Machine& machine;
+  const HandManner* manner = nullptr;
+  const OnTheWay* start = nullptr;
+  std::optional<HandRules> rules;
   NodeId goal;
   Value most_ticks;
   z3::solver solver;
@@ -62,13 +97,15 @@ struct EventSearch::State {
 
   void add_step();
   void name_memory(const std::string& suffix);
-  void count_movements();
+  void follow_hands(const std::string& suffix);
+  [[nodiscard]] std::vector<z3::expr> where_hands_stood();
   void read_answer();
   void read_shown();
   void set_patience(unsigned ms);
   [[nodiscard]] bool is_dead();
   [[nodiscard]] Answer end() const;
   void compare(const Run& run) const;
+  void compare_on_the_way(const Run& run) const;
   void shrink_all(unsigned patience_ms);
   void keep(const z3::expr& fact);
   z3::check_result ask(const z3::expr_vector& assumptions);
@@ -88,7 +125,7 @@ void EventSearch::State::add_step() {
   }
   keep(ticks < number(context, most_ticks));
   memory = steps.back().memory;
-  count_movements();
+  follow_hands(suffix);
 }
 
 // A name for what is remembered between two steps keeps terms small however deep the search gets.
@@ -105,20 +142,40 @@ void EventSearch::State::name_memory(const std::string& suffix) {
   }
 }
 
-void EventSearch::State::count_movements() {
-  if (steps.size() < 2) {
-    return;
+// Before the last step; at power-up nowhere. A ramp that moved in the quiet ticks of the step before it
+// counts as moved.
+std::vector<z3::expr> EventSearch::State::where_hands_stood() {
+  std::vector<z3::expr> stood;
+  if (steps.size() > 1) {
+    const Step& before = steps[steps.size() - 2];
+    stood = before.inputs;
+    for (std::size_t ramp = 0; ramp < machine.ramps.size(); ++ramp) {
+      z3::expr& place = stood[machine.ramps[ramp].input];
+      movements.push_back(place != before.moved[ramp]);
+      place = before.moved[ramp];
+    }
+  } else if (start != nullptr) {
+    stood = input_terms(context, *machine.circuit, start->inputs);
   }
-  const Step& before = steps[steps.size() - 2];
+  return stood;
+}
+
+void EventSearch::State::follow_hands(const std::string& suffix) {
+  const std::vector<z3::expr> stood = where_hands_stood();
   const Step& now = steps.back();
-  std::vector<z3::expr> stood = before.inputs;
-  for (std::size_t ramp = 0; ramp < machine.ramps.size(); ++ramp) {
-    z3::expr& place = stood[machine.ramps[ramp].input];
-    movements.push_back(place != before.moved[ramp]);
-    place = before.moved[ramp];
-  }
   for (std::size_t input = 0; input < stood.size(); ++input) {
     movements.push_back(stood[input] != now.inputs[input]);
+  }
+  if (!rules) {
+    return;
+  }
+  if (stood.empty()) {
+    const std::vector<z3::expr> rest = input_terms(context, *machine.circuit, manner->rest);
+    for (std::size_t input = 0; input < rest.size(); ++input)
+      movements.push_back(rest[input] != now.inputs[input]);
+  }
+  for (const z3::expr& fact : rules->next(now, stood, suffix)) {
+    keep(fact);
   }
 }
 
@@ -185,6 +242,10 @@ EventSearch::Answer EventSearch::State::end() const {
 
 // The interpreter must see in every step what Z3 saw.
 void EventSearch::State::compare(const Run& run) const {
+  if (start != nullptr) {
+    compare_on_the_way(run);
+    return;
+  }
   const Trace trace = replay(*machine.circuit, run);
   std::size_t tick = 0;
   for (std::size_t step = 0; step < shown.size(); ++step) {
@@ -195,6 +256,19 @@ void EventSearch::State::compare(const Run& run) const {
       }
     }
     tick += static_cast<std::size_t>(1 + answer[step].quiet);
+  }
+}
+
+void EventSearch::State::compare_on_the_way(const Run& run) const {
+  Interpreter interpreter = start->machine;
+  std::size_t tick = 0;
+  for (std::size_t step = 0; step < shown.size(); ++step) {
+    const auto next = tick + static_cast<std::size_t>(1 + answer[step].quiet);
+    if (interpreter.step(run.inputs[tick]) != shown[step]) {
+      throw InternalDisagreement{"the interpreter and the skipped steps differ " + std::to_string(tick) +
+                                 " ticks on the way"};
+    }
+    while (++tick < std::min(next, run.ticks())) interpreter.step(run.inputs[tick]);
   }
 }
 
@@ -242,6 +316,9 @@ void EventSearch::State::shrink_all(unsigned patience_ms) {
 
 EventSearch::EventSearch(z3::context& context, const Machine& machine, NodeId goal, Value most_ticks)
     : state_(std::make_unique<State>(context, machine, goal, most_ticks)) {}
+EventSearch::EventSearch(z3::context& context, const Machine& machine, NodeId goal, Value most_ticks,
+                         const HandManner& manner, const OnTheWay* start)
+    : state_(std::make_unique<State>(context, machine, goal, most_ticks, manner, start)) {}
 EventSearch::~EventSearch() = default;
 EventSearch::EventSearch(EventSearch&&) noexcept = default;
 EventSearch& EventSearch::operator=(EventSearch&&) noexcept = default;
@@ -290,7 +367,7 @@ Value EventSearch::busy_ticks() const {
 void EventSearch::shrink(unsigned patience_ms) {
   State& state = *state_;
   try {
-    if (patience_ms > 0 && state.steps.size() > 1) {
+    if (patience_ms > 0 && (state.steps.size() > 1 || state.rules)) {
       state.shrink_all(patience_ms);
     }
     if (state.shown.empty()) {

@@ -5,6 +5,7 @@
 #include <memory>
 #include <optional>
 
+#include "solver/hand_rules.hpp"
 #include "solver/machine.hpp"
 #include "solver/run.hpp"
 
@@ -18,6 +19,10 @@ class EventSearch {
  public:
   /// Looks for a run of at most `most_ticks` ticks that ends with `goal` true. All must outlive the search.
   EventSearch(z3::context& context, const Machine& machine, NodeId goal, Value most_ticks);
+  /// The same for movements that one person can do, from power-up on or, with `start`, from somewhere on the
+  /// way: then tick 0 of the run is the tick after that.
+  EventSearch(z3::context& context, const Machine& machine, NodeId goal, Value most_ticks,
+              const HandManner& manner, const OnTheWay* start);
   ~EventSearch();
   EventSearch(EventSearch&&) noexcept;
   EventSearch& operator=(EventSearch&&) noexcept;

@@ -18,6 +18,7 @@ namespace {
 using dsl::no_node;
 using dsl::Node;
 using dsl::NodeKind;
+using Part = ProofLine::Part;
 
 std::string number(Value value) {
   return value < 0 ? fmt::format("(- {})", -value) : fmt::format("{}", value);
@@ -85,15 +86,16 @@ class Writer {
         names_(model, slice_, machine_),
         watch_(slice_.node_of[proof.never]) {}
 
-  ProofText write() { return {start(), step(), claim()}; }
+  ProofLines write() { return {start(), step(), claim()}; }
 
  private:
   // ---- the three questions ----
-  std::string start() {
-    text_ = head("Start: does the invariant fail before tick 0?");
+  std::vector<ProofLine> start() {
+    head("Start: does the invariant fail before tick 0?");
     declare_memory("@0");
     for (std::size_t index = 0; index < machine_.memories.size(); ++index) {
       const Memory& memory = machine_.memories[index];
+      is_about(Part::start, memory.node);
       line(fmt::format("(assert (= {} {}))", names_.memory(index, "@0"),
                        literal(memory.condition, memory.start)));
     }
@@ -103,31 +105,36 @@ class Writer {
       add_step(step);
       wrongs.push_back(names_.node(watch_, at(step)));
     }
+    is_about(Part::question);
     line(fmt::format("(assert (or {}))", fmt::join(wrongs, " ")));
     return end();
   }
 
-  std::string step() {
-    text_ = head("Step: can a step lead from where the invariant holds to where it does not?");
+  std::vector<ProofLine> step() {
+    head("Step: can a step lead from where the invariant holds to where it does not?");
     declare_memory("@0");
     define_invariant();
+    is_about(Part::question);
     line(fmt::format("(assert {})", invariant_at("@0")));
     add_step(0);
+    is_about(Part::question);
     line(fmt::format("(assert (not {}))", invariant_at("@1")));
     return end();
   }
 
-  std::string claim() {
-    text_ = head(proof_.k == 1
-                     ? "Claim: can it be broken in a step that starts where the invariant holds?"
-                     : fmt::format("Claim: can {} steps that start where the invariant holds break it in the "
-                                   "last, and not before?",
-                                   proof_.k));
+  std::vector<ProofLine> claim() {
+    head(proof_.k == 1
+             ? "Claim: can it be broken in a step that starts where the invariant holds?"
+             : fmt::format("Claim: can {} steps that start where the invariant holds break it in the "
+                           "last, and not before?",
+                           proof_.k));
     declare_memory("@0");
     define_invariant();
     for (int step = 0; step < proof_.k; ++step) {
+      is_about(Part::question);
       line(fmt::format("(assert {})", invariant_at(at(step))));
       add_step(step);
+      is_about(Part::question);
       const std::string watched = names_.node(watch_, at(step));
       line(fmt::format("(assert {})", step + 1 < proof_.k ? fmt::format("(not {})", watched) : watched));
     }
@@ -135,27 +142,40 @@ class Writer {
   }
 
   // ---- frame ----
-  std::string head(const std::string& question) {
+  void head(const std::string& question) {
+    lines_.clear();
+    step_ = 0;
+    is_about(Part::frame);
     std::string comments;
     for (std::size_t begin = 0; begin < title_.size();) {
       const std::size_t stop = std::min(title_.find('\n', begin), title_.size());
       comments += "; " + title_.substr(begin, stop - begin) + "\n";
       begin = stop + 1;
     }
-    return comments + "; " + question +
-           "\n; The proof is right if every answer to the three questions is unsat.\n" +
-           "; A step is a tick and the quiet ticks after it, in which only clocks count on. Levels are whole "
-           "numbers\n" +
-           "; in the smallest unit of their channel; positions and stages are counted from 0.\n" +
-           "(set-info :smt-lib-version 2.6)\n(set-logic QF_LIA)\n";
+    line(comments + "; " + question +
+         "\n; The proof is right if every answer to the three questions is unsat.\n" +
+         "; A step is a tick and the quiet ticks after it, in which only clocks count on. Levels are whole "
+         "numbers\n" +
+         "; in the smallest unit of their channel; positions and stages are counted from 0.\n" +
+         "(set-info :smt-lib-version 2.6)\n(set-logic QF_LIA)");
   }
-  std::string end() {
+  std::vector<ProofLine> end() {
+    is_about(Part::frame);
     line("(check-sat)");
     line("(exit)");
-    return std::move(text_);
+    return std::move(lines_);
   }
   static std::string at(int step) { return fmt::format("@{}", step); }
-  void line(const std::string& text) { text_ += text + "\n"; }
+  void line(const std::string& text) { lines_.push_back({part_, node_, step_, text}); }
+  void comment(const std::string& text) {
+    is_about(Part::frame);
+    line(text);
+  }
+  /// What the lines that follow are written for; `node` of the slice.
+  void is_about(Part part, NodeId node = no_node) {
+    part_ = part;
+    node_ = node == no_node ? no_node : slice_.whole_of[node];
+  }
   void declare(const std::string& name, bool condition) {
     line(fmt::format("(declare-fun {} () {})", name, sort(condition)));
   }
@@ -165,15 +185,17 @@ class Writer {
 
   // ---- memory and invariant ----
   void declare_memory(const std::string& suffix) {
-    line("; what is remembered");
+    comment("; what is remembered");
     for (std::size_t index = 0; index < machine_.memories.size(); ++index) {
       const Memory& memory = machine_.memories[index];
+      is_about(Part::remembered, memory.node);
       declare(names_.memory(index, suffix), memory.condition);
     }
   }
 
   void define_invariant() {
-    line(invariant_begins);
+    comment(invariant_begins);
+    is_about(Part::invariant);
     std::string parameters;
     for (std::size_t index = 0; index < machine_.memories.size(); ++index) {
       parameters +=
@@ -195,7 +217,7 @@ class Writer {
       line(atoms.size() == 1 ? "  " + atoms.front() : fmt::format("  (or {})", fmt::join(atoms, " ")));
     }
     line("))");
-    line(invariant_ends);
+    comment(invariant_ends);
   }
 
   std::string atom_text(const Atom& atom) const {
@@ -231,14 +253,17 @@ class Writer {
   void add_step(int step) {
     const std::string here = at(step);
     const std::string next = at(step + 1);
-    line(step == 0 ? std::string(step_begins) : fmt::format("; step {}", step + 1));
+    step_ = step;
+    comment(step == 0 ? std::string(step_begins) : fmt::format("; step {}", step + 1));
     declare_inputs(here);
     define_nodes(here);
-    line("; what always holds");
+    comment("; what always holds");
     for (const NodeId id : machine_.constraints) {
+      is_about(Part::constraint, id);
       line(fmt::format("(assert {})", names_.node(id, here)));
     }
-    line("; quiet ticks");
+    comment("; quiet ticks");
+    is_about(Part::quiet);
     quiet_ = "|quiet ticks" + here + "|";
     declare(quiet_, false);
     line(fmt::format("(assert (>= {} 0))", quiet_));
@@ -247,16 +272,18 @@ class Writer {
     }
     std::size_t memory = 0;
     for (const Memory& one : machine_.memories) {
+      is_about(Part::next, one.node);
       define_memory(one, memory++, here, next);
     }
     if (step == 0) {
-      line(step_ends);
+      comment(step_ends);
     }
   }
 
   void declare_inputs(const std::string& here) {
-    line("; what the hands do");
+    comment("; what the hands do");
     for (const dsl::CircuitInput& input : slice_.circuit.inputs()) {
+      is_about(Part::hand, input.node);
       declare(names_.node(input.node, here), input.condition);
       if (!input.condition) {
         keep_on_grid(names_.node(input.node, here), input);
@@ -275,7 +302,7 @@ class Writer {
   }
 
   void define_nodes(const std::string& here) {
-    line("; the design in this tick");
+    comment("; the design in this tick");
     std::size_t memory = 0;
     for (NodeId id = 0; id < slice_.circuit.nodes().size(); ++id) {
       const Node& node = slice_.circuit.node(id);
@@ -292,6 +319,7 @@ class Writer {
       } else {
         text = gate(node, here, {});
       }
+      is_about(Part::gate, id);
       line(fmt::format("(define-fun {} () {} {})", names_.node(id, here), sort(node.condition), text));
     }
   }
@@ -385,13 +413,29 @@ class Writer {
   Names names_;
   NodeId watch_;
   std::string quiet_;
-  std::string text_;
+  std::vector<ProofLine> lines_;
+  Part part_ = Part::frame;
+  NodeId node_ = no_node;
+  int step_ = 0;
 };
+
+std::string joined(const std::vector<ProofLine>& lines) {
+  std::string text;
+  for (const ProofLine& line : lines) {
+    text += line.text + "\n";
+  }
+  return text;
+}
 
 }  // namespace
 
-ProofText proof_text(const dsl::Model& model, const Proof& proof, const std::string& title) {
+ProofLines proof_lines(const dsl::Model& model, const Proof& proof, const std::string& title) {
   return Writer(model, proof, title).write();
+}
+
+ProofText proof_text(const dsl::Model& model, const Proof& proof, const std::string& title) {
+  const ProofLines lines = proof_lines(model, proof, title);
+  return {joined(lines.start), joined(lines.step), joined(lines.claim)};
 }
 
 }  // namespace detent::solver

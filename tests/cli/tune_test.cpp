@@ -187,6 +187,17 @@ claim positive: always level >= 1
   CHECK(has(result.output, "6 to 9  no run  4 values; the assumptions contradict each other"));
 }
 
+TEST_CASE("a step that leaves only the written value is no look at the range") {
+  const std::string text =
+      "tick 100 ms\ntunable wait = 2 s from 1 s to 3 s\nbutton a\npulse p on a for wait\nclaim c: p lasts at "
+      "most wait\n";
+  const ProcessResult wide = run_detent({"tune", "-", "--step", "10 h"}, {.input = text});
+  CHECK(wide.status == 2);
+  CHECK(has(wide.errors, "'10 h' leaves no value of 'wait' but the written one, 2 s"));
+  CHECK(has(wide.errors, "1 s to 3 s"));
+  CHECK(run_detent({"tune", "-", "--step", "1 s"}, {.input = text}).status != 2);
+}
+
 TEST_CASE("a value at which a claim says nothing is mentioned") {
   const std::string text =
       "tick 10 ms\ntunable t = 3 from 1 to 9\nbutton a\ncounter n up a from 0 to 5\n"

@@ -5,7 +5,6 @@
 //
 // Checked: regions of two delays: Fischer's protocol, the railroad gate | as for these two alone | as for
 // these two alone
-#include <cstdlib>
 
 #include "solver/interpreter.hpp"
 #include "tests/support/catch.hpp"
@@ -18,13 +17,12 @@ using namespace detent::test;
 
 namespace {
 
-bool all_wanted() {
-  return std::getenv("DETENT_ALL_REFERENCE") != nullptr;  // NOLINT(concurrency-mt-unsafe)
-}
+constexpr std::size_t longest_delay = 50;
 
-/// Both delays as tunables from 0 to `most`, put in the place of two delays that nothing else in the text
-/// has.
-std::string fischer_with_tunables(const std::string& most) {
+/// Both delays as tunables from 0 to the longest, put in the place of two delays that nothing else in the
+/// text has.
+std::string fischer_with_tunables() {
+  const std::string most = std::to_string(longest_delay);
   std::string text = fischer(2, {.write = 770, .wait = 880});
   text = replaced(text, "after 771 ticks", "after write + 1 tick");
   text = replaced(text, "after 881 ticks", "after wait + 1 tick");
@@ -51,8 +49,8 @@ void check_runs(const Tuned& tuned) {
 }  // namespace
 
 TEST_CASE("Both delays of Fischer's protocol: all pairs with B > A, and no other") {
-  const Tuned found = tuned(fischer_with_tunables(all_wanted() ? "50" : "12"), {"write", "wait"});
-  const std::size_t size = all_wanted() ? 51 : 13;
+  const Tuned found = tuned(fischer_with_tunables(), {"write", "wait"});
+  const std::size_t size = longest_delay + 1;
   REQUIRE(found.study.grid.rows == size);
   REQUIRE(found.study.grid.columns == size);
   for (std::size_t write = 0; write < size; ++write) {
