@@ -72,7 +72,7 @@ class Loop {
 
  private:
   bool say(std::string_view text) {
-    error_ = print(text);
+    error_ = try_print(text);
     return error_ == 0;
   }
   [[nodiscard]] CommandResult lost() const { return unprinted(error_, "step"); }
@@ -115,13 +115,14 @@ CommandResult play(const StepOptions& options, const Settings& settings, const d
   const Terminal terminal = choose_terminal(settings.terminal, look_around(STDOUT_FILENO));
   const bool person = is_terminal();
   Talk talk(compiled, settings, terminal);
-  if (const int error = print(render(greeting(compiled, person, terminal), terminal)); error != 0)
+  if (const int error = try_print(render(greeting(compiled, person, terminal), terminal)); error != 0)
     return unprinted(error, "step");
   if (options.claim) {
     auto answer = talk.answer("violation " + *options.claim);
     if (const auto* refusal = std::get_if<Refusal>(&answer))
       return usage_error(refusal->problem, refusal->mend);
-    if (const int error = print(std::get<std::string>(answer)); error != 0) return unprinted(error, "step");
+    if (const int error = try_print(std::get<std::string>(answer)); error != 0)
+      return unprinted(error, "step");
   }
   const Completer completer = [&](std::string_view typed) {
     Completion found = complete(*compiled.model, typed);

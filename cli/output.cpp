@@ -53,8 +53,12 @@ int write_all(int file, std::string_view text) {
   return 0;
 }
 
-int print(std::string_view text) {
+int try_print(std::string_view text) {
   return write_all(STDOUT_FILENO, text);
+}
+
+bool print(std::string_view text) {
+  return try_print(text) == 0;
 }
 
 CommandResult unprinted(int error, const std::string& command) {

@@ -14,9 +14,12 @@ void keep_streams_apart();
 
 /// Writes to standard output at once, for a command that talks while it goes on. 0, or the number of the
 /// error.
-[[nodiscard]] int print(std::string_view text);
+[[nodiscard]] int try_print(std::string_view text);
+/// The same; whether it could be written.
+[[nodiscard]] bool print(std::string_view text);
 
-/// How a command ends where print() failed with this error: with a complaint, unless nobody reads any more.
+/// How a command ends where try_print() failed with this error: with a complaint, unless nobody reads any
+/// more.
 [[nodiscard]] CommandResult unprinted(int error, const std::string& command);
 
 /// Writes both texts and returns the exit status: the result's own, or input_wrong where the output could not
