@@ -191,7 +191,7 @@ class Talk {
   Terminal terminal_;
   LessonJudge judge_;
   // No history and no completion: an answer is a number or a sentence that is never wanted again.
-  std::unique_ptr<LineSource> lines_ = plain_lines();
+  std::unique_ptr<LineSource> lines_ = plain_lines(LongLine::cut);
   bool person_ = isatty(STDIN_FILENO) == 1 && isatty(STDOUT_FILENO) == 1;
   bool asking_;
   std::string last_words_;

@@ -137,6 +137,8 @@ class Editor : public LineSource {
 
 class Plain : public LineSource {
  public:
+  explicit Plain(LongLine long_line) : long_line_(long_line) {}
+
   bool next(const std::string&, std::string& line) override {
     line.clear();
     while (true) {
@@ -144,6 +146,7 @@ class Plain : public LineSource {
       if (at_ == filled_ && !fill()) return !line.empty() && !trouble_;
       const char letter = buffer_[at_++];
       if (letter == '\n') break;
+      if (line.size() == longest_line && long_line_ == LongLine::cut) continue;
       if (line.size() == longest_line) {
         trouble_ = {"the line is longer than 64 KiB", "part it: every line may hold some of the commands",
                     true};
@@ -172,6 +175,7 @@ class Plain : public LineSource {
     return filled_ > 0;
   }
 
+  LongLine long_line_;
   std::array<char, 4096> buffer_{};
   std::size_t at_ = 0, filled_ = 0;
 };
@@ -182,8 +186,8 @@ std::unique_ptr<LineSource> line_editor(Completer completer) {
   return std::make_unique<Editor>(std::move(completer));
 }
 
-std::unique_ptr<LineSource> plain_lines() {
-  return std::make_unique<Plain>();
+std::unique_ptr<LineSource> plain_lines(LongLine long_line) {
+  return std::make_unique<Plain>(long_line);
 }
 
 }  // namespace detent::cli

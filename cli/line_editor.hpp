@@ -44,8 +44,10 @@ using Completer = std::function<Completions(std::string_view typed)>;
 /// it. The history is kept in $XDG_STATE_HOME/detent/history where that variable is set, and nowhere else.
 [[nodiscard]] std::unique_ptr<LineSource> line_editor(Completer completer);
 
-/// Standard input, line by line. A line of more than 64 KiB is refused, and so is an input that can't be
-/// read.
-[[nodiscard]] std::unique_ptr<LineSource> plain_lines();
+/// What becomes of a line of more than 64 KiB: commands must not lose their end, while an answer may.
+enum class LongLine { refused, cut };
+
+/// Standard input, line by line. An input that can't be read is refused.
+[[nodiscard]] std::unique_ptr<LineSource> plain_lines(LongLine long_line = LongLine::refused);
 
 }  // namespace detent::cli
