@@ -79,12 +79,14 @@ class Check {
 
  private:
   // ---- questions ----
-  std::size_t ask(NodeId condition, bool wants_run) {
+  std::size_t ask(NodeId condition, bool wants_run, bool hopeful = false) {
     const auto [entry, is_new] = question_of_.try_emplace(condition, questions_.size());
     if (is_new) {
-      questions_.push_back({condition, wants_run});
+      questions_.push_back({condition, wants_run, hopeful});
     } else if (entry->second >= answers_.size()) {  // not answered yet
-      questions_[entry->second].wants_run = questions_[entry->second].wants_run || wants_run;
+      ReachQuestion& known = questions_[entry->second];
+      known.wants_run = known.wants_run || wants_run;
+      known.hopeful = known.hopeful && hopeful;
     }
     return entry->second;
   }
@@ -106,7 +108,7 @@ class Check {
     }
     for (const std::uint32_t index : claims_) {
       const Claim& claim = model_.claims[index];
-      watch_of_.push_back(ask(claim.watch, true));
+      watch_of_.push_back(ask(claim.watch, true, claim.possible));
       const bool conditional = claim.premise != dsl::no_node && !claim.possible;
       premise_of_.push_back(conditional ? ask(claim.premise, false) : nothing);
     }

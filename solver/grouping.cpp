@@ -1,6 +1,9 @@
 // Questions about the same clocks and latches share guesses, sieve and proofs; but each clock that a question
 // does not need makes its answer dearer. So a question joins the group to which it adds the fewest memories,
-// if those are few, and else opens a group of its own. Small designs become one group.
+// if those are few, and else opens a group of its own. Small designs become two groups:
+// what is hoped for wants runs, and what is feared wants proofs, so the two have little to share and are
+// better looked for side by side (the flagship takes 2.7 instead of 3.1 times as long as one check on two
+// cores, with a fifth more processor time).
 #include "solver/grouping.hpp"
 
 #include <algorithm>
@@ -41,6 +44,7 @@ Nodes united(const Nodes& one, const Nodes& other) {
 }
 
 struct Group {
+  bool hopeful = false;
   Nodes memories;
   std::vector<std::size_t> questions;
 };
@@ -73,13 +77,15 @@ std::vector<std::vector<std::size_t>> group_questions(const dsl::Model& model,
       const std::size_t size = united(group.memories, memories[question]).size();
       const std::size_t more = size - group.memories.size();
       const bool fits = size <= std::max(small_group, memories[question].size() + few_more);
-      if (fits && (best == nullptr || more < least)) {
+      const bool alike = group.hopeful == questions[question].hopeful;
+      if (alike && fits && (best == nullptr || more < least)) {
         best = &group;
         least = more;
       }
     }
     if (best == nullptr) {
       best = &groups.emplace_back();
+      best->hopeful = questions[question].hopeful;
     }
     best->memories = united(best->memories, memories[question]);
     best->questions.push_back(question);

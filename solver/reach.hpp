@@ -24,6 +24,7 @@ struct ReachAnswer {
 struct ReachQuestion {
   NodeId condition = dsl::no_node;
   bool wants_run = true;  ///< else any answer `reached` will do, without a run
+  bool hopeful = false;   ///< the asker thinks that it will be reached
 };
 
 struct ReachReport {
