@@ -21,180 +21,17 @@
 #include <z3++.h>
 
 #include <algorithm>
-#include <map>
 #include <set>
-#include <string>
 #include <utility>
 
 #include "solver/bounds.hpp"
+#include "solver/step_solver.hpp"
 #include "solver/steps.hpp"
 
 namespace detent::solver {
 namespace {
 
 using Clock = std::chrono::steady_clock;
-
-constexpr unsigned patience_per_question_ms = 20'000;
-
-Clause denied(const Cube& cube) {
-  Clause clause;
-  for (const Atom& atom : cube) clause.push_back(opposite(atom));
-  return clause;
-}
-
-/// Z3 gave up or was stopped: nothing that was in hand is of use.
-struct GaveUp {};
-
-/// Whether a term speaks of any of these constants (by the ids of their terms).
-bool mentions(const z3::expr& term, const std::set<unsigned>& constants, std::set<unsigned>& visited) {
-  if (!visited.insert(term.id()).second) return false;
-  if (constants.count(term.id()) != 0) return true;
-  for (unsigned index = 0; index < term.num_args(); ++index) {
-    if (mentions(term.arg(index), constants, visited)) return true;
-  }
-  return false;
-}
-
-/// One step from any memory, with a switch for every bound before and after it. A second solver has the same
-/// terms, but not what makes a step from a memory one that the machine can take: there the question is from
-/// which memories one chosen step can be taken at all, and where it leads.
-class StepSolver {
- public:
-  StepSolver(z3::context& context, const Machine& machine, NodeId watch, const Invariant& known)
-      : context_(context),
-        solver_(make_solver(context)),
-        lifter_(make_solver(context)),
-        can_be_taken_(context.bool_val(true)),
-        watch_(context.bool_const("watched")),
-        watch_node_(watch) {
-    std::vector<z3::expr> facts;
-    before_ = any_memory(context, machine, "@before", facts);
-    step_.push_back(make_step(context, machine, before_, "@step"));
-    for (const z3::expr& fact : facts) keep(fact);
-    add_step_facts();
-    for (std::size_t index = 0; index < step().memory.size(); ++index) {
-      const std::string name = "memory " + std::to_string(index) + "@after";
-      after_.push_back(step().memory[index].is_bool() ? context.bool_const(name.c_str())
-                                                      : context.int_const(name.c_str()));
-      keep(after_.back() == step().memory[index]);
-    }
-    for (const Clause& clause : known) keep(term_of(context, clause, before_));
-    solver_.add(z3::implies(watch_, step().values[watch]));
-    z3::params params(context);
-    params.set("timeout", patience_per_question_ms);
-    solver_.set(params);
-    lifter_.set(params);
-  }
-
-  /// A clause of frame `level`, and so of all frames before it.
-  void learn(const Clause& clause, std::size_t level) {
-    solver_.add(z3::implies(frame(level), term_of(context_, clause, before_)));
-  }
-
-  z3::expr frame(std::size_t level) {
-    return context_.bool_const(("frame " + std::to_string(level)).c_str());
-  }
-  [[nodiscard]] const z3::expr& watched() const { return watch_; }
-
-  z3::expr before(const Atom& atom) { return switch_for(atom, before_, switches_before_, " before"); }
-  z3::expr after(const Atom& atom) { return switch_for(atom, after_, switches_after_, " after"); }
-
-  /// A new switch for: this is not so before the step.
-  z3::expr outside(const Cube& cube) {
-    const z3::expr made = context_.bool_const(("outside " + std::to_string(next_++)).c_str());
-    solver_.add(z3::implies(made, term_of(context_, denied(cube), before_)));
-    return made;
-  }
-  /// Lifting: a new switch for: the step can't be taken, or this is not so after it.
-  z3::expr misses(const Cube& cube) {
-    const z3::expr made = context_.bool_const(("misses " + std::to_string(next_++)).c_str());
-    lifter_.add(z3::implies(made, !can_be_taken_ || term_of(context_, denied(cube), after_)));
-    return made;
-  }
-  /// Lifting: a switch for: the step can't be taken, or the condition is not seen in it.
-  z3::expr unwatched() {
-    const z3::expr made = context_.bool_const("unwatched");
-    if (!unwatched_made_) lifter_.add(z3::implies(made, !can_be_taken_ || !step().values[watch_node_]));
-    unwatched_made_ = true;
-    return made;
-  }
-
-  bool ask(const z3::expr_vector& assumptions) { return ask(solver_, assumptions); }
-  bool ask_lifter(const z3::expr_vector& assumptions) { return ask(lifter_, assumptions); }
-  [[nodiscard]] z3::model model() const { return solver_.get_model(); }
-  [[nodiscard]] std::set<unsigned> core() const { return ids_of(solver_.unsat_core()); }
-  [[nodiscard]] std::set<unsigned> lifted_core() const { return ids_of(lifter_.unsat_core()); }
-
-  [[nodiscard]] const std::vector<z3::expr>& memory_before() const { return before_; }
-
-  /// Switches that pin whatever the step chose: inputs, quiet time, ramps.
-  z3::expr_vector choices(const z3::model& model) {
-    z3::expr_vector pinned(context_);
-    for (const auto* terms : {&step().inputs, &step().moved, &step().quiet}) {
-      for (const z3::expr& term : *terms) {
-        const z3::expr made = context_.bool_const(("choice " + std::to_string(next_++)).c_str());
-        lifter_.add(z3::implies(made, term == model.eval(term, true)));
-        pinned.push_back(made);
-      }
-    }
-    return pinned;
-  }
-
- private:
-  [[nodiscard]] const Step& step() const { return step_.front(); }
-
-  static bool ask(z3::solver& solver, const z3::expr_vector& assumptions) {
-    const z3::check_result answer = solver.check(assumptions);
-    if (answer == z3::unknown) throw GaveUp{};
-    return answer == z3::sat;
-  }
-  static std::set<unsigned> ids_of(const z3::expr_vector& core) {
-    std::set<unsigned> ids;
-    for (unsigned entry = 0; entry < core.size(); ++entry) ids.insert(core[static_cast<int>(entry)].id());
-    return ids;
-  }
-  void keep(const z3::expr& fact) {
-    solver_.add(fact);
-    lifter_.add(fact);
-  }
-  // What does not look at the memory is settled by the choices.
-  void add_step_facts() {
-    std::set<unsigned> remembered;
-    for (const z3::expr& term : before_) remembered.insert(term.id());
-    z3::expr_vector dependent(context_);
-    for (const z3::expr& fact : step().facts) {
-      solver_.add(fact);
-      std::set<unsigned> visited;
-      if (mentions(fact, remembered, visited)) {
-        dependent.push_back(fact);
-      } else {
-        lifter_.add(fact);
-      }
-    }
-    can_be_taken_ = z3::mk_and(dependent);
-  }
-
-  z3::expr switch_for(const Atom& atom, const std::vector<z3::expr>& memory, std::map<Atom, z3::expr>& known,
-                      const char* when) {
-    const auto found = known.find(atom);
-    if (found != known.end()) return found->second;
-    const z3::expr made = context_.bool_const(("bound " + std::to_string(next_++) + when).c_str());
-    keep(z3::implies(made, term_of(context_, Clause{atom}, memory)));
-    known.emplace(atom, made);
-    return made;
-  }
-
-  z3::context& context_;
-  z3::solver solver_, lifter_;
-  z3::expr can_be_taken_;
-  z3::expr watch_;
-  NodeId watch_node_;
-  bool unwatched_made_ = false;
-  std::vector<z3::expr> before_, after_;
-  std::vector<Step> step_;  ///< one
-  std::map<Atom, z3::expr> switches_before_, switches_after_;
-  std::size_t next_ = 0;
-};
 
 /// To be shown out of reach after `level` steps.
 struct Obligation {
@@ -377,9 +214,7 @@ bool DirectedSearch::State::push_forward() {
   for (std::size_t level = 1; level < depth(); ++level) {
     std::vector<Clause> stay;
     for (const Clause& clause : frames[level]) {
-      Cube cube;
-      for (const Atom& atom : clause) cube.push_back(opposite(atom));
-      if (blocked(cube, level + 1, nullptr)) {
+      if (blocked(denied(clause), level + 1, nullptr)) {
         frames[level + 1].push_back(clause);
         solver.learn(clause, level + 1);
       } else {
