@@ -63,7 +63,7 @@ TEST_CASE("reports can be stepped through and are accessible in a browser", "[pa
   write_pages(folder, "ramp", "winch/flaw_limit_before_ramp.detent", {}, 1);
   ProcessWishes wishes;
   wishes.limit = std::chrono::minutes(5);
-  wishes.directory = std::filesystem::path(folder.write("here", "")).parent_path();
+  wishes.directory = folder.path();
   wishes.environment = {{"LC_ALL", "C.UTF-8"}, {"HOME", wishes.directory}};
   const ProcessResult result =
       run_process({*installed("node"), DETENT_SOURCE_DIR "/tests/cli/browser/report.mjs", modules,

@@ -9,6 +9,7 @@
 #include "tests/cli/schema.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/process.hpp"
+#include "tests/support/says.hpp"
 
 namespace detent::test {
 namespace {
@@ -42,10 +43,6 @@ class Folder {
  private:
   std::string path_;
 };
-
-bool has(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
-}
 
 const char* const lamp = R"(design "Lamp"
 tick 20 ms

@@ -3,6 +3,7 @@
 #include "tests/support/catch.hpp"
 #include "tests/support/folder.hpp"
 #include "tests/support/process.hpp"
+#include "tests/support/says.hpp"
 
 namespace detent::test {
 namespace {
@@ -20,10 +21,6 @@ const char* const winch =
     "claim stop_stops \"Stop stops.\": whenever stop: not drum\n"
     "claim can_pull: possible drum\n"
     "claim short: lamp only within 150 ms after rises(go)\n";
-
-bool has(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
-}
 
 struct Explained {
   Folder folder;
@@ -75,12 +72,7 @@ TEST_CASE("--explain is told what it can't do, with the mend") {
                            const std::string& mend) {
     std::vector<std::string> words{"check", winch_file.file, "--explain"};
     words.insert(words.end(), more.begin(), more.end());
-    const ProcessResult result = run_detent(words);
-    INFO(result.errors);
-    CHECK(result.status == 2);
-    CHECK(result.output.empty());
-    CHECK(has(result.errors, what));
-    CHECK(has(result.errors, mend));
+    check_refused(words, what, mend);
   };
   refused({}, "one claim at a time", "--claim");
   refused({"--claim", "short", "--claim", "can_pull"}, "one claim at a time", "--claim");

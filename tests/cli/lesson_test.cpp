@@ -10,15 +10,12 @@
 #include "tests/support/catch.hpp"
 #include "tests/support/folder.hpp"
 #include "tests/support/process.hpp"
+#include "tests/support/says.hpp"
 
 namespace detent::test {
 namespace {
 
 namespace fs = std::filesystem;
-
-bool has(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
-}
 
 std::size_t count_of(const std::string& text, const std::string& part) {
   std::size_t count = 0;
@@ -26,21 +23,8 @@ std::size_t count_of(const std::string& text, const std::string& part) {
   return count;
 }
 
-std::string folder_of(const Folder& folder) {
-  return fs::path(folder.write("here", "")).parent_path().string();
-}
-
 ProcessResult give(const std::string& lesson, const std::string& answers) {
   return run_detent({"lesson", lesson}, {.input = answers});
-}
-
-void check_refused(const std::vector<std::string>& words, const std::string& what, const std::string& mend) {
-  const ProcessResult result = run_detent(words);
-  INFO(result.output << result.errors);
-  CHECK(result.status == 2);
-  CHECK(result.output.empty());
-  CHECK(has(result.errors, what));
-  CHECK(has(result.errors, mend));
 }
 
 std::string text_of(const std::string& path) {
@@ -185,7 +169,7 @@ TEST_CASE("Names that are no lesson are refused with the mend") {
 
 TEST_CASE("--write puts the designs of a lesson into files, and never over one that is there") {
   const Folder folder;
-  const std::string here = folder_of(folder) + "/new/deeper";
+  const std::string here = folder.path() + "/new/deeper";
   const ProcessResult written = run_detent({"lesson", "window", "--write", here});
   CHECK(written.status == 0);
   CHECK(has(written.output, here + "/window_hole.detent"));

@@ -11,6 +11,7 @@
 #include "tests/support/expectations.hpp"
 #include "tests/support/folder.hpp"
 #include "tests/support/process.hpp"
+#include "tests/support/says.hpp"
 #include "tests/support/shipped.hpp"
 
 namespace detent::test {
@@ -19,28 +20,11 @@ namespace {
 namespace fs = std::filesystem;
 using nlohmann::json;
 
-bool has(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
-}
-
 /// Where a function comes from, below specs/.
 std::string origin_of(const std::string& name) {
   if (name.starts_with("guard_")) return "guards/" + name.substr(6) + ".detent";
   if (name == "two_step_unlock") return "flagship/two_step_unlock.detent";
   return "functions/" + name + ".detent";
-}
-
-std::string folder_of(const Folder& folder) {
-  return fs::path(folder.write("here", "")).parent_path().string();
-}
-
-void check_refused(const std::vector<std::string>& words, const std::string& what, const std::string& mend) {
-  const ProcessResult result = run_detent(words);
-  INFO(result.errors);
-  CHECK(result.status == 2);
-  CHECK(result.output.empty());
-  CHECK(has(result.errors, what));
-  CHECK(has(result.errors, mend));
 }
 
 }  // namespace
@@ -61,7 +45,7 @@ TEST_CASE("detent new lists every function with a line, on a page of 80 columns"
 
 TEST_CASE("what detent new writes stands alone, has no warning, and is proved as the function is") {
   const Folder folder;
-  const std::string here = folder_of(folder);
+  const std::string here = folder.path();
   for (const cli::StartingDesign& one : cli::starting_designs()) {
     const std::string name(one.name);
     const std::string file = here + "/" + name + "_of_my_own.detent";
@@ -99,7 +83,7 @@ TEST_CASE("what detent new writes says where it comes from, and leaves out what 
 
 TEST_CASE("without a file's name detent new takes the function's, and never overwrites") {
   const Folder folder;
-  const std::string here = folder_of(folder);
+  const std::string here = folder.path();
   CHECK(run_detent({"new", "--from", "muting"}, {.directory = here}).status == 0);
   CHECK(fs::exists(here + "/muting.detent"));
   const std::string mine = folder.write("mine.detent", "my own work");

@@ -15,6 +15,7 @@
 #include "tests/cli/schema.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/process.hpp"
+#include "tests/support/says.hpp"
 
 namespace detent::test {
 namespace {
@@ -43,10 +44,6 @@ class Folder {
  private:
   std::string path_;
 };
-
-bool has(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
-}
 
 const char* const safe_text = R"(design "Lamp"
 tick 20 ms
@@ -77,15 +74,6 @@ std::vector<std::string> endless_check(const std::string& file, const std::vecto
   std::vector<std::string> words{"check", file, "--within", "100000 ticks"};
   words.insert(words.end(), more.begin(), more.end());
   return words;
-}
-
-void check_refused(const std::vector<std::string>& words, const std::string& what, const std::string& mend) {
-  const ProcessResult result = run_detent(words);
-  INFO(result.errors);
-  CHECK(result.status == 2);
-  CHECK(result.output.empty());
-  CHECK(has(result.errors, what));
-  CHECK(has(result.errors, mend));
 }
 
 }  // namespace

@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
-#include <cstring>
 #include <filesystem>
 #include <fstream>
 #include <nlohmann/json.hpp>
@@ -18,31 +17,14 @@
 #include "tests/support/chance.hpp"
 #include "tests/support/folder.hpp"
 #include "tests/support/process.hpp"
+#include "tests/support/replayed_text.hpp"
+#include "tests/support/says.hpp"
 
 namespace detent::test {
 namespace {
 
 using cli::HandRun;
 using dsl::Value;
-
-std::variant<cli::Replay, cli::CsvProblem> replay_text(const dsl::Model& model, const std::string& text,
-                                                       std::int64_t tolerance) {
-  std::size_t at = 0;
-  cli::CsvReader reader([&](char* to, std::size_t most) {
-    const std::size_t count = std::min(most, text.size() - at);
-    std::memcpy(to, text.data() + at, count);
-    at += count;
-    return static_cast<std::ptrdiff_t>(count);
-  });
-  REQUIRE(reader.next());
-  std::vector<std::string> headers;
-  for (std::size_t i = 0; i < reader.fields(); ++i) headers.emplace_back(reader.field(i));
-  auto columns = cli::find_columns(model, headers, {});
-  REQUIRE(std::holds_alternative<cli::LogColumns>(columns));
-  cli::ReplayWishes wishes{.tolerance = tolerance};
-  wishes.level_tolerance.assign(model.signals.size(), 0);
-  return cli::replay_log(model, reader, std::get<cli::LogColumns>(columns), wishes, nullptr);
-}
 
 /// What a person might do: moves, and time that passes. Refused movements are left.
 HandRun played_by_chance(const dsl::Compiled& compiled, std::uint64_t seed) {
@@ -100,10 +82,6 @@ std::string text_of(const std::vector<std::vector<std::string>>& rows) {
   std::string text;
   for (const auto& row : rows) text += fmt::format("{}\r\n", fmt::join(row, ","));
   return text;
-}
-
-bool has(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
 }
 
 const char* const lamp = R"(design "Lamp"

@@ -15,6 +15,7 @@
 #include "tests/support/folder.hpp"
 #include "tests/support/markup.hpp"
 #include "tests/support/process.hpp"
+#include "tests/support/says.hpp"
 
 namespace detent::test {
 namespace {
@@ -46,10 +47,6 @@ std::string hostile_design() {
 std::string read(const std::string& path) {
   std::ifstream file(path, std::ios::binary);
   return {std::istreambuf_iterator<char>(file), {}};
-}
-
-bool has(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
 }
 
 std::size_t count(const std::string& text, const std::string& part) {

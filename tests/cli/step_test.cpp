@@ -15,6 +15,7 @@
 #include "tests/support/chance.hpp"
 #include "tests/support/folder.hpp"
 #include "tests/support/process.hpp"
+#include "tests/support/says.hpp"
 
 namespace detent::test {
 namespace {
@@ -22,10 +23,6 @@ namespace {
 using cli::Passage;
 using cli::Session;
 using dsl::Value;
-
-bool has(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
-}
 
 ProcessResult step(const std::string& design, const std::string& commands,
                    std::vector<std::string> more = {}) {

@@ -8,16 +8,13 @@
 #include "tests/support/catch.hpp"
 #include "tests/support/folder.hpp"
 #include "tests/support/process.hpp"
+#include "tests/support/says.hpp"
 #include "tests/support/tuned.hpp"
 
 namespace detent::test {
 namespace {
 
 using nlohmann::json;
-
-bool has(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
-}
 
 json schema() {
   std::ifstream file(DETENT_SOURCE_DIR "/cli/tune.schema.json");
@@ -79,16 +76,6 @@ const std::string steps = R"(part two_step(condition press, level stick)
   claim closes: window only within 80 ms after rises(press)
 end
 )";
-
-void check_refused(const std::vector<std::string>& words, const std::string& what, const std::string& mend) {
-  const ProcessResult result = run_detent(words);
-  INFO(result.errors);
-  CHECK(result.status == 2);
-  CHECK(result.output.empty());
-  CHECK(has(result.errors, what));
-  CHECK(has(result.errors, "mend: "));
-  CHECK(has(result.errors, mend));
-}
 
 }  // namespace
 

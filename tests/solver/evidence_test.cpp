@@ -18,6 +18,7 @@
 #include "tests/support/design_generator.hpp"
 #include "tests/support/other_solvers.hpp"
 #include "tests/support/process.hpp"
+#include "tests/support/says.hpp"
 
 using namespace detent;
 using namespace detent::test;
@@ -104,10 +105,6 @@ class Folder {
  private:
   std::string path_;
 };
-
-bool has(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
-}
 
 /// A folder with the design and, in `ev`, its evidence.
 class Evidence {

@@ -5,7 +5,6 @@
 // played here tick by tick, by nothing that made the list.
 #include <algorithm>
 #include <cstdlib>
-#include <cstring>
 
 #include "cli/drill_report.hpp"
 #include "cli/replay_study.hpp"
@@ -14,6 +13,7 @@
 #include "solver/forever.hpp"
 #include "solver/interpreter.hpp"
 #include "tests/support/catch.hpp"
+#include "tests/support/replayed_text.hpp"
 #include "tests/support/shipped.hpp"
 
 namespace detent::test {
@@ -98,23 +98,7 @@ bool is_proved_invisible(const cli::DrillReport& report, const dsl::Alteration& 
 }
 
 bool filled_in_agrees(const cli::DrillReport& report, std::size_t round) {
-  const std::string text = cli::drill_csv(report, round, true);
-  std::size_t at = 0;
-  cli::CsvReader reader([&](char* to, std::size_t most) {
-    const std::size_t count = std::min(most, text.size() - at);
-    std::memcpy(to, text.data() + at, count);
-    at += count;
-    return static_cast<std::ptrdiff_t>(count);
-  });
-  REQUIRE(reader.next());
-  std::vector<std::string> headers;
-  for (std::size_t i = 0; i < reader.fields(); ++i) headers.emplace_back(reader.field(i));
-  auto columns = cli::find_columns(*report.compiled.model, headers, {});
-  REQUIRE(std::holds_alternative<cli::LogColumns>(columns));
-  cli::ReplayWishes wishes{.tolerance = 0};
-  wishes.level_tolerance.assign(report.compiled.model->signals.size(), 0);
-  const auto replay =
-      cli::replay_log(*report.compiled.model, reader, std::get<cli::LogColumns>(columns), wishes, nullptr);
+  const auto replay = replay_text(*report.compiled.model, cli::drill_csv(report, round, true), 0);
   REQUIRE(std::holds_alternative<cli::Replay>(replay));
   const auto& result = std::get<cli::Replay>(replay);
   return cli::first_parting(result) == nullptr && !result.unkept &&

@@ -13,6 +13,7 @@ class Folder {
   Folder& operator=(const Folder&) = delete;
   ~Folder();
 
+  [[nodiscard]] const std::string& path() const { return path_; }
   /// The path of the file that was written.
   std::string write(const std::string& name, const std::string& text) const;
 
