@@ -135,6 +135,9 @@ std::string figure_name(FigureKind kind) {
   return "";
 }
 
+namespace {
+
+/// "2 movements", "0.02 s (1 tick)", "never", "at least 3 s, how long is undecided".
 std::string figure_words(const Figure& figure, std::int64_t tick_us) {
   switch (figure.state) {
     case Figure::State::exact:
@@ -150,6 +153,8 @@ std::string figure_words(const Figure& figure, std::int64_t tick_us) {
   }
   return "";
 }
+
+}  // namespace
 
 Span figure_answer(const CompareResult& result, const Figure& figure, std::size_t side) {
   if (figure.state == Figure::State::left_out) {

@@ -14,9 +14,6 @@ namespace detent::cli {
 /// What a figure says: "fewest movements from power-up to the goal".
 [[nodiscard]] std::string figure_name(solver::FigureKind kind);
 
-/// "2 movements", "0.02 s (1 tick)", "never", "at least 3 s, how long is undecided".
-[[nodiscard]] std::string figure_words(const solver::Figure& figure, std::int64_t tick_us);
-
 /// What one design's figure says, or why it is left out.
 [[nodiscard]] Span figure_answer(const CompareResult& result, const solver::Figure& figure, std::size_t side);
 

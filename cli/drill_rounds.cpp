@@ -115,10 +115,6 @@ bool DrillRounds::take(solver::Onward onward, bool fresh, const std::vector<std:
   return true;
 }
 
-void DrillRounds::look_again() {
-  for (std::size_t round = 0; round < study_.rounds.size(); ++round) look(round);
-}
-
 void DrillRounds::look(std::size_t round) {
   const solver::Trace trace = solver::replay(study_.model.circuit, study_.rounds[round].run);
   for (DrillGoal& goal : study_.goals) {

@@ -26,9 +26,6 @@ class DrillRounds {
   [[nodiscard]] bool go_to(const dsl::Model& model, dsl::NodeId condition,
                            const solver::OnwardLimits& how_far);
 
-  /// Looks at every round again, for goals that are new.
-  void look_again();
-
   [[nodiscard]] bool stopped() const { return stopped_; }
 
  private:

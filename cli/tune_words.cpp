@@ -56,6 +56,9 @@ std::string tune_reach_words(const TuneResult& result) {
       result.allowed);
 }
 
+namespace {
+
+/// "3 s" of one tunable; "open 3 s, wait 4 s" of two.
 std::string point_words(const TuneStudy& study, std::size_t point, std::int64_t tick_us) {
   if (study.axes.size() == 1) return dsl::value_text(study.axes[0].tunable, study.value(0, point), tick_us);
   std::vector<std::string> parts;
@@ -65,6 +68,8 @@ std::string point_words(const TuneStudy& study, std::size_t point, std::int64_t 
   }
   return fmt::format("{}", fmt::join(parts, ", "));
 }
+
+}  // namespace
 
 solver::Verdict failure_at(const TuneStudy& study, std::size_t point) {
   const PointFinding& finding = study.at(point);

@@ -15,9 +15,6 @@ namespace detent::cli {
 
 [[nodiscard]] std::string tune_reach_words(const TuneResult& result);
 
-/// "3 s" of one tunable; "open 3 s, wait 4 s" of two.
-[[nodiscard]] std::string point_words(const TuneStudy& study, std::size_t point, std::int64_t tick_us);
-
 /// The verdict on the claim that fails at a point, as `check` would give it for that design.
 [[nodiscard]] solver::Verdict failure_at(const TuneStudy& study, std::size_t point);
 
