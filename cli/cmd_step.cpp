@@ -14,6 +14,7 @@
 #include "cli/line_editor.hpp"
 #include "cli/output.hpp"
 #include "cli/reader.hpp"
+#include "cli/step_completion.hpp"
 #include "cli/step_talk.hpp"
 #include "dsl/front.hpp"
 

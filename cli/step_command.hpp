@@ -57,18 +57,4 @@ struct Command {
 /// One command, without `;`.
 [[nodiscard]] Reading<Command> read_command(const dsl::Model& model, std::string_view text);
 
-[[nodiscard]] Stop stop_for(const dsl::Model& model, const Command::Wait& wait);
-
-/// "live is on already", where it need not be waited for; else "".
-[[nodiscard]] std::string already_words(const dsl::Model& model, const Command::Wait& wait,
-                                        const Session& session);
-
-/// What may stand at the end of what is typed so far: `part` is the beginning of a word in it, and the words
-/// are those that it can become.
-struct Completion {
-  std::string part;
-  std::vector<std::string> words;
-};
-[[nodiscard]] Completion complete(const dsl::Model& model, std::string_view typed);
-
 }  // namespace detent::cli

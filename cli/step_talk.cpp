@@ -12,6 +12,7 @@
 #include "cli/run_judge.hpp"
 #include "cli/run_text.hpp"
 #include "cli/step_text.hpp"
+#include "cli/step_wait.hpp"
 #include "cli/verdict_text.hpp"
 #include "cli/words.hpp"
 #include "solver/forever.hpp"

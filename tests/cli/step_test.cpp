@@ -7,6 +7,7 @@
 #include <sstream>
 
 #include "cli/step_command.hpp"
+#include "cli/step_completion.hpp"
 #include "cli/step_session.hpp"
 #include "cli/time_text.hpp"
 #include "tests/cli/sample.hpp"
