@@ -73,7 +73,7 @@ Value kind_of(const std::string& name, const std::string& option, const std::str
   if (name == "FOLDER") return named(name, ValueKind::folder);
   if (name == "COMMAND") return named(name, ValueKind::program);
   if (option == "--claim") return named(name, ValueKind::claim);
-  if (option == "--only") return named(name, ValueKind::tunable);
+  if (option == "--only" || option == "--together") return named(name, ValueKind::tunable);
   if (name == "RUN") return named(name, ValueKind::file, {"run", "run.json"});
   if (std::string ending = ending_of(name); !ending.empty())
     return named(name, ValueKind::file, {std::move(ending)});

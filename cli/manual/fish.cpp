@@ -54,7 +54,8 @@ std::string option_row(const CommandLine& command, const OptionLine& option) {
   for (const std::string& name : option.names) {
     row += name.starts_with("--") ? " -l " + name.substr(2) : " -s " + name.substr(1);
   }
-  if (option.count > 0) row += " -x" + action(option.value);
+  const bool any_file = option.value.kind == ValueKind::file && option.value.words.empty();
+  if (option.count > 0) row += (any_file ? " -r" : " -x") + action(option.value);
   const std::string about = short_form(option.about);
   return row + (about.empty() ? "" : " -d " + in_quotes(about)) + '\n';
 }

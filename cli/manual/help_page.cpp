@@ -58,24 +58,34 @@ bool is_head(const std::string& line) {
          std::isupper(static_cast<unsigned char>(line.front())) != 0 && line.find(' ') == std::string::npos;
 }
 
-Term term_of(const std::string& line) {
+/// `more`: whether the next line goes on with the meaning. Where a single blank stands before column 24, that
+/// may be a gap between term and meaning or within a long term; an option's name is never that long without a
+/// meaning behind it.
+Term term_of(const std::string& line, bool more) {
   std::size_t end = line.find("  ", 2);
-  const bool in_column = line.size() > meaning_column && line[meaning_column - 1] == ' ' && line[2] == '-';
-  if (end == std::string::npos && in_column) end = meaning_column - 1;
+  const bool in_column = line.size() > meaning_column && line[meaning_column - 1] == ' ';
+  if (end == std::string::npos && in_column && (line[2] == '-' || !more)) end = meaning_column - 1;
   if (end == std::string::npos) return {line.substr(2), ""};
   return {line.substr(2, end - 2), line.substr(line.find_first_not_of(' ', end))};
 }
 
 Terms terms_of(const Chunk& chunk) {
   Terms terms;
-  for (const std::string& line : chunk) {
-    if (indent_of(line) == 2) {
-      terms.all.push_back(term_of(line));
+  for (std::size_t i = 0; i < chunk.size(); ++i) {
+    if (indent_of(chunk[i]) == 2) {
+      terms.all.push_back(term_of(chunk[i], i + 1 < chunk.size() && indent_of(chunk[i + 1]) > 2));
     } else {
-      append(terms.all.back().about, trimmed(line));
+      append(terms.all.back().about, trimmed(chunk[i]));
     }
   }
   return terms;
+}
+
+/// Sentences that are moved in as terms are.
+bool is_moved_in(const Chunk& chunk) {
+  return std::all_of(chunk.begin(), chunk.end(), [](const std::string& line) {
+    return indent_of(line) == 2 && line.find("  ", 2) == std::string::npos;
+  });
 }
 
 Points points_of(const Chunk& chunk) {
@@ -106,7 +116,7 @@ Paragraph paragraph_of(const Chunk& chunk) {
 Block block_of(const Chunk& chunk, const std::string& head) {
   if (head.starts_with("Example")) return lines_of(chunk);
   if (chunk.front().starts_with("  - ")) return points_of(chunk);
-  if (indent_of(chunk.front()) == 2) return terms_of(chunk);
+  if (indent_of(chunk.front()) == 2 && !is_moved_in(chunk)) return terms_of(chunk);
   return paragraph_of(chunk);
 }
 

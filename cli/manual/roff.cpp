@@ -78,7 +78,7 @@ struct Writer {
     }
   }
   void operator()(const Lines& it) const {
-    roff.line(".PP");
+    roff.apart();
     roff.line(".nf");
     roff.line(".RS 4");
     for (const std::string& line : it.all) roff.line(as_line(escaped(line)));
@@ -123,7 +123,12 @@ std::string escaped(std::string_view text) {
 
 std::string usage_line(std::string_view usage) {
   std::string line;
-  for (const std::string& word : words_of(usage)) line += (line.empty() ? "" : " ") + usage_word(word);
+  bool quoted = false;  // "N ticks": all of it stands for something else
+  for (const std::string& word : words_of(usage)) {
+    quoted = quoted || word.starts_with('"');
+    line += (line.empty() ? "" : " ") + (quoted ? in_font('I', word) : usage_word(word));
+    quoted = quoted && !word.ends_with('"');
+  }
   return line;
 }
 
@@ -133,6 +138,8 @@ void Roff::title(const std::string& name, const std::string& date, const std::st
                  [](unsigned char c) { return static_cast<char>(std::toupper(c)); });
   line(".\\\" Made from the help texts of detent.");
   line(".TH " + large + " 1 \"" + date + "\" \"detent " + version + "\" \"User Commands\"");
+  line(".nh");
+  line(".ad l");
 }
 
 void Roff::head(std::string_view words) {
@@ -140,6 +147,7 @@ void Roff::head(std::string_view words) {
   std::transform(large.begin(), large.end(), large.begin(),
                  [](unsigned char c) { return static_cast<char>(std::toupper(c)); });
   line(".SH " + large);
+  after_head_ = true;
 }
 
 void Roff::filled(std::string_view text) {
@@ -155,8 +163,17 @@ void Roff::filled(std::string_view text) {
   if (!row.empty()) line(as_line(row));
 }
 
+void Roff::apart() {
+  if (!after_head_) line(".PP");
+}
+
+void Roff::line(const std::string& roff) {
+  text_ += roff + '\n';
+  after_head_ = false;
+}
+
 void Roff::paragraph(std::string_view text) {
-  line(".PP");
+  apart();
   filled(text);
 }
 

@@ -17,12 +17,15 @@ class Roff {
   /// Words, filled into lines.
   void filled(std::string_view text);
   /// Text as it is, without a macro before it: "detent \- does the interlock hold".
-  void line(const std::string& roff) { text_ += roff + '\n'; }
+  void line(const std::string& roff);
+  /// Sets off what follows from what stands before it; behind a head it is so already.
+  void apart();
 
   [[nodiscard]] const std::string& text() const { return text_; }
 
  private:
   std::string text_;
+  bool after_head_ = false;
 };
 
 /// Nothing in it is a command to roff any more.

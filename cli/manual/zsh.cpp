@@ -23,6 +23,13 @@ std::string hidden(const std::string& text) {
   return safe;
 }
 
+/// "*.detent", or "*.(run|run.json)": a single word in parentheses would be read as a wish about files.
+std::string endings(const std::vector<std::string>& words) {
+  return words.size() == 1 ? "*." + words.front() : fmt::format("*.({})", fmt::join(words, "|"));
+}
+
+/// With a blank before it, it is called as it stands; otherwise zsh puts wishes of its own behind the first
+/// word.
 std::string action(const Value& value) {
   switch (value.kind) {
     case ValueKind::text:
@@ -30,16 +37,15 @@ std::string action(const Value& value) {
     case ValueKind::choice:
       return fmt::format("({})", fmt::join(value.words, " "));
     case ValueKind::file:
-      return value.words.empty() ? "_files"
-                                 : fmt::format("_files -g \"*.({})\"", fmt::join(value.words, "|"));
+      return value.words.empty() ? "_files" : fmt::format("_files -g \"{}(-.)\"", endings(value.words));
     case ValueKind::folder:
       return "_files -/";
     case ValueKind::program:
-      return "_command_names -e";
+      return " _command_names -e";
     case ValueKind::claim:
-      return "_detent_names claim";
+      return " _detent_names claim";
     case ValueKind::tunable:
-      return "_detent_names tunable";
+      return " _detent_names tunable";
   }
   return " ";
 }
