@@ -55,7 +55,7 @@ class Cases {
     std::string key;
   };
 
-  [[nodiscard]] bool stopped() const { return options_.cancel != nullptr && *options_.cancel; }
+  [[nodiscard]] bool stopped() const { return options_.cancel.requested(); }
 
   void work() {
     while (const auto index = take()) {

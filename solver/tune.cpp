@@ -81,7 +81,7 @@ class Tuner {
 
   [[nodiscard]] bool stopped() {
     const std::lock_guard lock(mutex_);
-    return error_ || (options_.cancel != nullptr && *options_.cancel);
+    return error_ || options_.cancel.requested();
   }
 
   void prepare() {
