@@ -33,8 +33,9 @@ struct BoundedOptions {
 };
 
 /// Decides claims for runs of up to `within` ticks, in the calling thread. Never throws for limits: what is
-/// not known by then is reported undecided. Throws InternalDisagreement, std::bad_alloc, and what `progress`
-/// throws, which ends the check. Threads: as for check_forever.
+/// not known by then is reported undecided. Throws InternalDisagreement, std::bad_alloc, std::system_error
+/// where no thread can be had, and what `progress` throws, which ends the check. Threads: as for
+/// check_forever.
 ///
 /// A run that breaks or shows a claim may be known before it is known to be the shortest. Where a limit comes
 /// in between, the claim is refuted or shown by that run all the same, with that limit set: then no run of

@@ -201,13 +201,13 @@ class Check {
       open_.push_back(group.size());
     }
     tell();
-    std::vector<std::thread> threads;
+    std::vector<std::jthread> threads;
     const std::size_t count = std::min<std::size_t>(std::max(1U, options_.jobs), groups_.size());
     for (std::size_t thread = 1; thread < count; ++thread) {
       threads.emplace_back([this] { work(); });
     }
     work();
-    for (std::thread& thread : threads) {
+    for (std::jthread& thread : threads) {
       thread.join();
     }
   }

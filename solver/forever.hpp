@@ -30,7 +30,8 @@ struct ForeverOptions {
 
 /// Decides claims for runs of any length. Never throws for limits: what is not known by then is reported
 /// undecided, with the number of events for which it is known. Report::within is 0. Throws
-/// InternalDisagreement, std::bad_alloc, and what `progress` throws, which ends the check.
+/// InternalDisagreement, std::bad_alloc, std::system_error where no thread can be had, and what `progress`
+/// throws, which ends the check.
 ///
 /// Threads: any number of checks may go on at the same time, each in threads and with a Z3 of its own; the
 /// model is only read, and copied. One thing belongs to the whole process, because Z3 has it so:
