@@ -53,7 +53,7 @@ struct CasesReport {
 /// Answers every case, of which `make` makes the one asked for when its turn comes (from several threads). A
 /// claim whose circuit is the same, node by node, as that of a claim decided before is not asked again;
 /// `memo` keeps that from one call to the next. Verdicts come without proofs. Never throws for limits. Throws
-/// InternalDisagreement, and whatever `make` throws.
+/// InternalDisagreement, and whatever `make` throws. Threads: as for check_forever.
 [[nodiscard]] CasesReport check_cases(std::size_t count, const std::function<Case(std::size_t)>& make,
                                       const CaseOptions& options, Memo& memo);
 

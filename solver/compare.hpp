@@ -113,7 +113,7 @@ struct Comparison {
 /// All runs are of the joined circuit, and every one has been played again on both designs' own circuits;
 /// throws InternalDisagreement where those do something else. Signals are compared over the runs that keep
 /// the assumptions of both designs; claims and figures of a design over those that keep its own. `both` must
-/// be a and b side by side. Never throws for limits.
+/// be a and b side by side. Never throws for limits. Threads: as for check_forever.
 [[nodiscard]] Comparison compare(const dsl::Model& a, const dsl::Model& b, const dsl::SideBySide& both,
                                  const CompareQuestions& questions, const CompareOptions& options);
 

@@ -93,7 +93,8 @@ struct TuneReport {
   TuneStatistics statistics;         ///< of all of it
 };
 
-/// Never throws for limits. Throws InternalDisagreement.
+/// Decides every point. Never throws for limits. Throws InternalDisagreement, and what functions of the task
+/// throw. Threads: as for check_forever.
 [[nodiscard]] TuneReport tune(const TuneTask& task, const TuneOptions& options);
 
 /// The finding with a run of the fewest events in the place of one that was carried over; the finding itself

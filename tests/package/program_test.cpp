@@ -28,9 +28,9 @@ const std::string& judge() {
     const std::string build = folder.path() + "/build";
     // No help from this build: what is looked for is found below the folder of the installation, or in the
     // system. Boost must not be asked for.
-    run({DETENT_CMAKE, "-S", folder.path(), "-B", build, "-DCMAKE_PREFIX_PATH=" + installed(),
-         "-DCMAKE_CXX_COMPILER=" DETENT_CXX, "-DCMAKE_CXX_FLAGS=" DETENT_CXX_FLAGS,
-         "-DCMAKE_DISABLE_FIND_PACKAGE_Boost=ON"});
+    run({DETENT_CMAKE, "-G", DETENT_GENERATOR, "-S", folder.path(), "-B", build,
+         "-DCMAKE_PREFIX_PATH=" + installed(), "-DCMAKE_CXX_COMPILER=" DETENT_CXX,
+         "-DCMAKE_CXX_FLAGS=" DETENT_CXX_FLAGS, "-DCMAKE_DISABLE_FIND_PACKAGE_Boost=ON"});
     run({DETENT_CMAKE, "--build", build});
     return build + "/judge";
   }();
