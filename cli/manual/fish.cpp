@@ -49,6 +49,16 @@ std::string count_rows(const CommandLine& command) {
   return rows;
 }
 
+/// An option takes one value to fish; those behind it are offered here.
+std::string further_values(const CommandLine& command, const OptionLine& option) {
+  std::string rows;
+  for (int i = 2; i <= option.count; ++i) {
+    rows += fmt::format("complete -c detent -n '__detent_behind {} {} {}'{}\n", command.name,
+                        option.names.back(), i, action(option.value));
+  }
+  return rows;
+}
+
 std::string option_row(const CommandLine& command, const OptionLine& option) {
   std::string row = fmt::format("complete -c detent -n '__detent_at {}'", command.name);
   for (const std::string& name : option.names) {
@@ -57,7 +67,7 @@ std::string option_row(const CommandLine& command, const OptionLine& option) {
   const bool any_file = option.value.kind == ValueKind::file && option.value.words.empty();
   if (option.count > 0) row += (any_file ? " -r" : " -x") + action(option.value);
   const std::string about = short_form(option.about);
-  return row + (about.empty() ? "" : " -d " + in_quotes(about)) + '\n';
+  return row + (about.empty() ? "" : " -d " + in_quotes(about)) + '\n' + further_values(command, option);
 }
 
 std::string place_row(const CommandLine& command, std::size_t number, const Place& place) {

@@ -69,7 +69,7 @@ std::string joined(const Words& words) {
 using Shell = Offers (*)(const Place& place, const Words& words);
 
 Offers by_bash(const Place& place, const Words& words) {
-  Words call{"bash",
+  Words call{tool("bash"),
              "--norc",
              "-c",
              "source \"$1\"; shift; COMP_WORDS=(\"$@\"); COMP_CWORD=$(($# - 1)); _detent; "
@@ -82,12 +82,12 @@ Offers by_bash(const Place& place, const Words& words) {
 
 Offers by_zsh(const Place& place, const Words& words) {
   return offers_in(run_process(
-      {"zsh", "-f", DETENT_SOURCE_DIR "/tests/package/complete.zsh", manual_folder(), joined(words)},
+      {tool("zsh"), "-f", DETENT_SOURCE_DIR "/tests/package/complete.zsh", manual_folder(), joined(words)},
       place.wishes()));
 }
 
 Offers by_fish(const Place& place, const Words& words) {
-  return offers_in(run_process({"fish", "--no-config", "-c", "source $argv[1]; complete -C $argv[2]",
+  return offers_in(run_process({tool("fish"), "--no-config", "-c", "source $argv[1]; complete -C $argv[2]",
                                 manual_folder() + "/detent.fish", joined(words)},
                                place.wishes()));
 }
@@ -128,7 +128,7 @@ TEST_CASE("the shells read their completions") {
   for (const char* shell : {"bash", "zsh", "fish"}) {
     if (!has_tool(shell)) continue;
     const std::string name = std::string(shell) == "zsh" ? "_detent" : std::string("detent.") + shell;
-    const ProcessResult result = run_process({shell, "-n", manual_folder() + '/' + name});
+    const ProcessResult result = run_process({tool(shell), "-n", manual_folder() + '/' + name});
     CHECK(result.status == 0);
     CHECK(result.output + result.errors == "");
   }

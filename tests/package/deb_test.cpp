@@ -35,11 +35,12 @@ struct Packages {
       if (entry.path().extension() != ".deb") continue;
       files[entry.path().stem().string().substr(0, entry.path().stem().string().find('_'))] = entry.path();
     }
-    for (const auto& [name, file] : files) run({"dpkg-deb", "-x", file, root(name)});
+    std::filesystem::create_directory(folder.path() + "/root");
+    for (const auto& [name, file] : files) run({tool("dpkg-deb"), "-x", file, root(name)});
   }
   [[nodiscard]] std::string root(const std::string& name) const { return folder.path() + "/root/" + name; }
   [[nodiscard]] std::string field(const std::string& name, const std::string& which) const {
-    std::string text = run({"dpkg-deb", "-f", files.at(name), which});
+    std::string text = run({tool("dpkg-deb"), "-f", files.at(name), which});
     while (!text.empty() && text.back() == '\n') text.pop_back();
     return text;
   }
@@ -76,8 +77,9 @@ TEST_CASE("there are two packages, and each says what it is and needs") {
     INFO(name);
     CHECK(packages().field(name, "Package") == name);
     CHECK(std::regex_match(packages().field(name, "Maintainer"), maintainer));
-    CHECK(packages().field(name, "Architecture") ==
-          run({"dpkg", "--print-architecture"}).substr(0, packages().field(name, "Architecture").size()));
+    CHECK(
+        packages().field(name, "Architecture") ==
+        run({tool("dpkg"), "--print-architecture"}).substr(0, packages().field(name, "Architecture").size()));
     const std::string description = packages().field(name, "Description");
     CHECK(description.find('\n') <= 80);
     CHECK(has(description, "formal checker for safety interlocks"));
@@ -86,7 +88,7 @@ TEST_CASE("there are two packages, and each says what it is and needs") {
   // Every library that the program names is one of a package in the list, as Debian's own tool has it.
   const std::set<std::string> needs = names_in(packages().field("detent", "Depends"));
   for (const char* one : {"libc6", "libstdc++6"}) CHECK(needs.contains(one));
-  const std::string linked = run({"objdump", "-p", DETENT_PROGRAM});
+  const std::string linked = run({tool("objdump"), "-p", DETENT_PROGRAM});
   for (const auto& [library, package] : std::map<std::string, std::string>{
            {"libz3.so", "libz3-4"}, {"libedit.so", "libedit2"}, {"libfmt.so", "libfmt"}}) {
     INFO(library);
@@ -103,7 +105,7 @@ TEST_CASE("there are two packages, and each says what it is and needs") {
 TEST_CASE("files in the packages belong to root, can be read by all, and are where Debian looks for them") {
   if (!tools_here()) return;
   for (const auto& [name, file] : packages().files) {
-    std::istringstream list(run({"dpkg-deb", "-c", file}));
+    std::istringstream list(run({tool("dpkg-deb"), "-c", file}));
     int files = 0;
     for (std::string line; std::getline(list, line); ++files) {
       INFO(line);

@@ -17,6 +17,10 @@ bool has_tool(const std::string& program) {
   return false;
 }
 
+std::string tool(const std::string& program) {
+  return installed(program).value_or("/nowhere/" + program);
+}
+
 std::string manual_folder() {
   return DETENT_BUILD_DIR "/manual";
 }

@@ -9,6 +9,9 @@ namespace detent::test {
 /// it fails.
 [[nodiscard]] bool has_tool(const std::string& program);
 
+/// Its path; "/nowhere/NAME" if it is not installed.
+[[nodiscard]] std::string tool(const std::string& program);
+
 /// The folder of manual pages and completions in this build.
 [[nodiscard]] std::string manual_folder();
 

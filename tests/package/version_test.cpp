@@ -1,6 +1,7 @@
 // --version: the Z3 that is loaded, and the one that the program was built with where that is another.
 #include <regex>
 
+#include "tests/package/tools.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/process.hpp"
 #include "tests/support/says.hpp"
@@ -13,7 +14,7 @@ TEST_CASE("--version tells the Z3 that is loaded, and that it was built with ano
   std::smatch found;
   REQUIRE(std::regex_match(usual, found, form));
   // What Debian's package says of the library, if this is Debian: "4.8.12-3.1" of 4.8.12.0.
-  const ProcessResult package = run_process({"dpkg-query", "-W", "-f=${Version}", "libz3-dev"});
+  const ProcessResult package = run_process({tool("dpkg-query"), "-W", "-f=${Version}", "libz3-dev"});
   if (package.status == 0) {
     CHECK(found.str(2).starts_with(package.output.substr(0, package.output.find_first_of("-+~"))));
   }
