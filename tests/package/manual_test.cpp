@@ -61,6 +61,7 @@ void check_page(const std::string& name, const std::string& help) {
   const std::map<std::string, int> there = words_of(page);
   for (const auto& [word, times] : words_of(help)) {
     INFO(word);
+    if (word == "-") continue;  // a point of a list has another sign in the manual
     CHECK((there.contains(word) && there.at(word) >= times));
   }
   for (const char* head : {"NAME", "SYNOPSIS", "CAUTIONS", "SEE ALSO"})
