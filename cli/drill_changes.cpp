@@ -107,9 +107,7 @@ class Changes {
     const Fate fate = study_.changes[change].fate;
     return fate == Fate::seen || fate == Fate::recorded;
   }
-  [[nodiscard]] bool stopped() const {
-    return rounds_.stopped() || (options_.cancel != nullptr && *options_.cancel);
-  }
+  [[nodiscard]] bool stopped() const { return rounds_.stopped() || options_.cancel.requested(); }
 
   /// What this round tells apart.
   void look(std::size_t round) {

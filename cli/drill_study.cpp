@@ -65,7 +65,7 @@ class Study {
 
  private:
   [[nodiscard]] bool is_stopped(const DrillRounds& rounds) const {
-    return rounds.stopped() || (options_.cancel != nullptr && *options_.cancel);
+    return rounds.stopped() || options_.cancel.requested();
   }
 
   // ---- what there is to do ----

@@ -33,7 +33,7 @@ CommandResult guarded(const std::function<CommandResult()>& command) {
   try {
     return command();
   } catch (const solver::InternalDisagreement& disagreement) {
-    return own_fault(disagreement.what);
+    return own_fault(disagreement.what());
   } catch (const std::bad_alloc&) {
     return no_memory();
   } catch (const std::exception& error) {

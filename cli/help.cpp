@@ -219,7 +219,10 @@ Example:
 }
 
 std::string version_text() {
-  return fmt::format("detent {}, on Z3 {}\n", DETENT_VERSION, solver::solver_version());
+  const std::string loaded = solver::solver_version();
+  const std::string compiled = solver::compiled_solver_version();
+  return fmt::format("detent {}, on Z3 {}{}\n", DETENT_VERSION, loaded,
+                     loaded == compiled ? "" : fmt::format(" (built with Z3 {})", compiled));
 }
 
 }  // namespace detent::cli

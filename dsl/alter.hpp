@@ -11,6 +11,7 @@
 
 namespace detent::dsl {
 
+/// What is made different.
 enum class AlterationKind {
   // What the design reads of an input; the hand itself stays free.
   input_stuck,     ///< reads `value`, always
@@ -29,13 +30,14 @@ enum class AlterationKind {
   line_left_out,  ///< stages: the `part`-th line is never taken
 };
 
+/// One thing made different.
 struct Alteration {
-  AlterationKind kind = AlterationKind::stuck;
-  std::size_t element = 0;
-  std::size_t part = 0;
-  Value value = 0;
+  AlterationKind kind = AlterationKind::stuck;  ///< says what the rest means
+  std::size_t element = 0;                      ///< index into Design::elements
+  std::size_t part = 0;                         ///< which of several in it
+  Value value = 0;                              ///< in the element's own units, or ticks
   std::string name = {};  ///< in words: "thrust stuck at -100 %"; within a list each has its own
-  Place place = {};
+  Place place = {};       ///< what it is made at
 };
 
 /// An element's times in ticks: of the element, its lines, and of held(…) and recently(…) in its expressions.
@@ -43,23 +45,26 @@ struct Alteration {
 
 /// The fixed levels with which an element's expressions compare something, each with its place.
 struct Threshold {
-  Term* constant = nullptr;
+  Term* constant = nullptr;        ///< the level itself
   const Term* compared = nullptr;  ///< what it is compared with
   Range allowed = {};  ///< where it may stand: the two of below(…) and above(…) must not cross
 };
+/// All of them, in the order of the text; they point into `body`.
 [[nodiscard]] std::vector<Threshold> thresholds_of(ElementBody& body);
 
 /// A condition that stands written in an element's form or its expressions, and not as an element of its own.
 struct WrittenCondition {
-  Term* term = nullptr;
+  Term* term = nullptr;  ///< the condition
+  /// Where it stands.
   enum class Role {
     whole,   ///< what the form asks for: what sets a latch, what starts a pulse
     move,    ///< of a line of stages
     side,    ///< one of the conditions that `and` or `or` joins; `neutral` is as if it were not written
     choice,  ///< of a choice between two values
-  } role = Role::whole;
-  Value neutral = 0;
+  } role = Role::whole;  ///< where it stands
+  Value neutral = 0;     ///< see Role::side
 };
+/// All of them, in the order of the text; they point into `body`.
 [[nodiscard]] std::vector<WrittenCondition> conditions_of(ElementBody& body);
 
 /// The design with this alteration. Claims and assumptions stay as they are, and speak of the altered

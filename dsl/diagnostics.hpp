@@ -10,36 +10,49 @@
 
 namespace detent::dsl {
 
-enum class Severity { error, warning };
+/// Whether the design can still be compiled.
+enum class Severity {
+  error,    ///< it can't: there is no model
+  warning,  ///< it can, but something looks wrong
+};
 
 /// One entry for each line of diagnostics.def, which is the register of all that can be said.
+/// dsl/README.md says of each what it means ("What the checker says of a text").
 enum class Code {
+/// \cond
 #define DETENT_DIAGNOSTIC(name, severity) name,
 #include "dsl/diagnostics.def"
 #undef DETENT_DIAGNOSTIC
+  /// \endcond
 };
 
+/// "unknown-name": does not change from version to version.
 [[nodiscard]] std::string_view code_name(Code code);
+/// As the register has it.
 [[nodiscard]] Severity code_severity(Code code);
 
 /// A second place that helps to understand the first (the earlier declaration, a station of a loop, …).
 struct Note {
-  Place place;
-  std::string text;
+  Place place;       ///< where
+  std::string text;  ///< what is there
 };
 
+/// One thing that is wrong with a text, or looks wrong.
 struct Diagnostic {
-  Code code{};
-  Place place;
-  std::string message;    ///< what was seen, one sentence without a full stop
-  std::string mend = {};  ///< what to write instead; empty where nothing better is known
-  std::vector<Note> notes = {};
+  Code code{};                   ///< what it is, for programs
+  Place place;                   ///< the narrowest that shows it
+  std::string message;           ///< what was seen, one sentence without a full stop
+  std::string mend = {};         ///< what to write instead; empty where nothing better is known
+  std::vector<Note> notes = {};  ///< other places that help
 
+  /// Of its code.
   [[nodiscard]] Severity severity() const { return code_severity(code); }
 };
 
+/// Gathered by every step, in the order in which they were seen.
 using Diagnostics = std::vector<Diagnostic>;
 
+/// Whether any of them is an error.
 [[nodiscard]] bool has_errors(const Diagnostics& diagnostics);
 
 /// Sorted by place, without repetitions: the order in which a person mends a file.

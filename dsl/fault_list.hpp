@@ -11,6 +11,7 @@
 
 namespace detent::dsl {
 
+/// Which faults are made.
 struct FaultOptions {
   /// How wrong a timer may run, in millionths of its time; it is off by at least one tick.
   Value tolerance = 100'000;

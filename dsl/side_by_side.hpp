@@ -21,17 +21,19 @@ enum class Parting { a_above, b_above, differ };
 /// Two computed signals, and the conditions that they part: none of them true is the two being the same.
 struct Compared {
   SignalPair pair;  ///< indices into the designs' own signals
+  /// One way, and the condition that they part in it.
   struct Way {
-    Parting parting = Parting::differ;
-    NodeId node = no_node;
+    Parting parting = Parting::differ;  ///< which way
+    NodeId node = no_node;              ///< of the joined circuit
   };
-  std::vector<Way> ways = {};
+  std::vector<Way> ways = {};  ///< all that there are
 };
 
+/// Two designs in one model.
 struct SideBySide {
   /// Signals and constraints of both; no claims and no overlaps. The circuit is finished.
   Model model;
-  Match match;
+  Match match;                                 ///< what it was made by
   std::vector<Compared> compared;              ///< in the order of match.computed
   std::array<std::vector<NodeId>, 2> node_of;  ///< by design and its node
   std::array<std::vector<std::uint32_t>, 2>

@@ -17,12 +17,14 @@ namespace detent::dsl {
 /// One `tunable` line. Its values are whole numbers: ticks of a time, and of a level the number without its
 /// point (value / 10^decimals), where `decimals` are the most that its line has behind a point.
 struct Tunable {
-  std::string name;  ///< in a part with the part's name before it: "two_step.patience"
-  std::string doc;
-  Place place;  ///< of the name
-  bool is_time = false;
-  Sort sort = {};  ///< of a level
-  Value written = 0, low = 0, high = 0;
+  std::string name;                    ///< in a part with the part's name before it: "two_step.patience"
+  std::string doc;                     ///< its sentence, or ""
+  Place place;                         ///< of the name
+  bool is_time = false;                ///< else a level or a count
+  Sort sort = {};                      ///< of a level
+  Value written = 0;                   ///< the value in the text
+  Value low = 0;                       ///< the lowest that may be tried
+  Value high = 0;                      ///< the highest
   std::vector<std::size_t> path = {};  ///< where it stands in the tree: index by index, parts first
 };
 
@@ -38,9 +40,10 @@ struct Tunable {
 [[nodiscard]] std::optional<Value> read_step(const Tunable& tunable, const std::string& text,
                                              std::int64_t tick_us);
 
+/// A tunable, and the value that it is to have.
 struct Setting {
-  const Tunable* tunable = nullptr;
-  Value value = 0;
+  const Tunable* tunable = nullptr;  ///< of the same tree
+  Value value = 0;                   ///< in its own units
 };
 
 /// What becomes of a text with these values in the place of the written ones.

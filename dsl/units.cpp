@@ -58,20 +58,17 @@ std::optional<Picoseconds> unit_length(std::string_view unit, Picoseconds tick) 
   return found == time_units.end() ? std::nullopt : std::optional(found->length);
 }
 
-const std::vector<std::string>& all_units() {
-  static const std::vector<std::string> units = [] {
-    std::vector<std::string> names{"tick", "ticks"};
-    for (const TimeUnit& unit : time_units) {
-      names.emplace_back(unit.name);
+std::vector<std::string> all_units() {
+  std::vector<std::string> names{"tick", "ticks"};
+  for (const TimeUnit& unit : time_units) {
+    names.emplace_back(unit.name);
+  }
+  for (const std::string_view unit : level_units) {
+    if (!unit.empty() && unit != "us") {
+      names.emplace_back(unit);
     }
-    for (const std::string_view unit : level_units) {
-      if (!unit.empty() && unit != "us") {
-        names.emplace_back(unit);
-      }
-    }
-    return names;
-  }();
-  return units;
+  }
+  return names;
 }
 
 std::string duration_text(Picoseconds length) {

@@ -19,7 +19,7 @@ __extension__ typedef __int128 Picoseconds;
 /// Length of one of the unit; nothing for a word that is no unit of time. `tick` is the length of a tick.
 [[nodiscard]] std::optional<Picoseconds> unit_length(std::string_view unit, Picoseconds tick);
 
-[[nodiscard]] const std::vector<std::string>& all_units();
+[[nodiscard]] std::vector<std::string> all_units();
 
 /// "8 s", "250 ms", "0.4 us": the shortest exact way to say it.
 [[nodiscard]] std::string duration_text(Picoseconds length);

@@ -85,7 +85,7 @@ Trace Asker::replayed(const Run& run) const {
 }
 
 bool Asker::stopped() const {
-  return options_.cancel != nullptr && options_.cancel->load();
+  return options_.cancel.requested();
 }
 
 // A clock counts only as far as its own design looks, so clocks alone may differ.

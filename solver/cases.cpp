@@ -33,12 +33,12 @@ class Cases {
     const MemoryLimit memory(options_.memory_mib);
     const Limits clock({}, {}, nullptr);
     const std::size_t count = std::min<std::size_t>(std::max(1U, options_.jobs), report_.answers.size());
-    std::vector<std::thread> threads;
+    std::vector<std::jthread> threads;
     for (std::size_t thread = 1; thread < count; ++thread) {
       threads.emplace_back([this] { work(); });
     }
     work();
-    for (std::thread& thread : threads) {
+    for (std::jthread& thread : threads) {
       thread.join();
     }
     if (error_) {
@@ -55,7 +55,7 @@ class Cases {
     std::string key;
   };
 
-  [[nodiscard]] bool stopped() const { return options_.cancel != nullptr && *options_.cancel; }
+  [[nodiscard]] bool stopped() const { return options_.cancel.requested(); }
 
   void work() {
     while (const auto index = take()) {

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <exception>
+#include <limits>
 #include <map>
 #include <mutex>
 #include <numeric>
@@ -54,14 +55,17 @@ class Check {
       claimed_ = questions_.size();
     }
     own_ = questions_.size();
+    later_ = own_ - claimed_ + (options_.side_findings ? 1 : 0);
     answer_some(0, claimed_, nullptr);
     const Limits aside(time_left_aside(clock), options_.memory_mib, options_.cancel);
     if (options_.side_findings && !report_.no_run_of && !error_) {
+      later_ = 1;
       answer_some(claimed_, own_, &aside);
       ask_signals(aside);
       static_cast<void>(model_.circuit.finish());
       answer_some(own_, questions_.size(), &aside);
     }
+    later_ = 0;
     answers_.resize(questions_.size());
     if (error_) {
       std::rethrow_exception(error_);
@@ -73,6 +77,8 @@ class Check {
       answer_deadlines();
     }
     write_report();
+    open_.clear();
+    tell();
     report_.statistics.seconds = clock.seconds();
     return std::move(report_);
   }
@@ -190,14 +196,18 @@ class Check {
     }
     aside_ = aside;
     next_group_ = 0;
-    open_.assign(groups_.size(), 0);
-    std::vector<std::thread> threads;
+    open_.clear();
+    for (const auto& group : groups_) {
+      open_.push_back(group.size());
+    }
+    tell();
+    std::vector<std::jthread> threads;
     const std::size_t count = std::min<std::size_t>(std::max(1U, options_.jobs), groups_.size());
     for (std::size_t thread = 1; thread < count; ++thread) {
       threads.emplace_back([this] { work(); });
     }
     work();
-    for (std::thread& thread : threads) {
+    for (std::jthread& thread : threads) {
       thread.join();
     }
   }
@@ -229,7 +239,7 @@ class Check {
       return;
     }
     const ReachOptions options{.small_proofs = options_.small_proofs,
-                               .progress = [this, index](std::size_t open) { tell(index, open); }};
+                               .progress = [this, index](std::size_t open) { count_open(index, open); }};
     ReachReport report = reach(model_, questions, limits, options);
     const std::lock_guard lock(mutex_);
     for (std::size_t question = 0; question < questions.size(); ++question) {
@@ -240,13 +250,23 @@ class Check {
     }
     report_.statistics.solver_calls += report.statistics.solver_calls;
     report_.statistics.replayed_runs += report.statistics.replayed_runs;
+    open_[index] = 0;
+    tell();
   }
 
-  void tell(std::size_t group, std::size_t open) {
-    if (options_.progress) {
-      const std::lock_guard lock(mutex_);
-      open_[group] = open;
-      options_.progress(std::accumulate(open_.begin(), open_.end(), std::size_t{0}));
+  void count_open(std::size_t group, std::size_t open) {
+    const std::lock_guard lock(mutex_);
+    open_[group] = open;
+    tell();
+  }
+
+  // What comes later is counted from the beginning, as far as it is known (questions about signals, of which
+  // nobody knows how many, are one), so that the number only falls. One thread at a time.
+  void tell() {
+    const std::size_t open = std::accumulate(open_.begin(), open_.end(), later_);
+    if (options_.progress && open < told_) {
+      told_ = open;
+      options_.progress(open);
     }
   }
 
@@ -334,7 +354,9 @@ class Check {
   std::vector<std::size_t> watch_of_, premise_of_, overlap_of_;
   std::vector<Watched> watched_;
   std::vector<std::vector<std::size_t>> groups_;
-  std::vector<std::size_t> open_;
+  std::vector<std::size_t> open_;  ///< by group: questions that are still worked on
+  std::size_t later_ = 0;          ///< questions beside those of the groups that are worked on later
+  std::size_t told_ = std::numeric_limits<std::size_t>::max();
   std::vector<ReachAnswer> answers_;
   std::map<std::size_t, Verdict> in_time_;  ///< by claim asked for, where the deadline had to be looked at
   std::mutex mutex_;

@@ -12,7 +12,8 @@ namespace detent::solver {
 /// Steps a circuit tick by tick. Copyable: a copy is the same machine at the same moment.
 class Interpreter {
  public:
-  explicit Interpreter(const dsl::Circuit& circuit);  // keeps a reference; the circuit must outlive it
+  /// At power-up. Keeps a reference; the circuit must outlive it.
+  explicit Interpreter(const dsl::Circuit& circuit);
 
   /// Evaluates one tick with these input values (one per Circuit::inputs(); each on its grid) and moves on.
   const std::vector<Value>& step(const std::vector<Value>& inputs);

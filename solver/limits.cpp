@@ -17,14 +17,14 @@ constexpr std::chrono::milliseconds between_looks{5};
 }  // namespace
 
 Limits::Limits(std::optional<std::chrono::milliseconds> timeout, std::optional<std::size_t> memory_mib,
-               const std::atomic<bool>* cancel)
-    : start_(Clock::now()), cancel_(cancel) {
+               Cancel cancel)
+    : start_(Clock::now()), cancel_(std::move(cancel)) {
   if (timeout) deadline_ = start_ + *timeout;
   if (memory_mib) memory_bytes_ = *memory_mib * 1024 * 1024;
 }
 
 Limit Limits::reached(std::size_t bytes) const {
-  if (cancel_ != nullptr && cancel_->load()) return Limit::interrupted;
+  if (cancel_.requested()) return Limit::interrupted;
   if (memory_bytes_ && solver_memory_bytes() + bytes >= *memory_bytes_) out_of_memory_ = true;
   if (out_of_memory_) return Limit::memory;
   if (deadline_ && Clock::now() >= *deadline_) return Limit::time;

@@ -8,6 +8,7 @@
 #include <optional>
 #include <thread>
 
+#include "solver/cancel.hpp"
 #include "solver/verdict.hpp"
 
 namespace detent::solver {
@@ -17,7 +18,7 @@ class Limits {
   using Clock = std::chrono::steady_clock;
 
   Limits(std::optional<std::chrono::milliseconds> timeout, std::optional<std::size_t> memory_mib,
-         const std::atomic<bool>* cancel);
+         Cancel cancel);
 
   /// The limit that has been reached by now, or Limit::none. `bytes`: memory in use beside Z3's. Once memory
   /// has been found used up it stays so: whoever asks later, when Z3 has given some back, was stopped by it.
@@ -28,7 +29,7 @@ class Limits {
   Clock::time_point start_;
   std::optional<Clock::time_point> deadline_;
   std::optional<std::size_t> memory_bytes_;
-  const std::atomic<bool>* cancel_;
+  Cancel cancel_;
   mutable std::atomic<bool> out_of_memory_{false};
 };
 

@@ -19,6 +19,7 @@ namespace detent::solver {
 /// Verdicts by key. May be used from several threads.
 class Memo {
  public:
+  /// What was kept for this key.
   [[nodiscard]] std::optional<Verdict> find(const std::string& key) const;
   /// Keeps what is decided; what is not may be decided with more patience.
   void keep(const std::string& key, const Verdict& verdict);

@@ -11,6 +11,7 @@ namespace detent::solver {
 
 /// One statement about one or two memories (by index into Machine::memories).
 struct Atom {
+  /// What it says.
   enum class Kind : std::uint8_t {
     is,          ///< first == limit (a condition: 0 or 1)
     is_not,      ///< first != limit
@@ -18,11 +19,12 @@ struct Atom {
     at_least,    ///< first >= limit
     difference,  ///< first - second <= limit
   };
-  Kind kind = Kind::is;
-  std::uint32_t first = 0;
-  std::uint32_t second = 0;
-  Value limit = 0;
-  friend bool operator==(const Atom&, const Atom&) = default;
+  Kind kind = Kind::is;                                        ///< says what the rest means
+  std::uint32_t first = 0;                                     ///< a memory
+  std::uint32_t second = 0;                                    ///< difference: the other memory
+  Value limit = 0;                                             ///< the number that it is compared with
+  friend bool operator==(const Atom&, const Atom&) = default;  ///< word for word the same
+  /// Some order, for maps.
   friend auto operator<=>(const Atom&,
                           const Atom&) = default;  // NOLINT(modernize-use-nullptr): 0 is the comparison's own
 };
@@ -41,8 +43,8 @@ using Invariant = std::vector<Clause>;
 struct Proof {
   NodeId never = dsl::no_node;        ///< the condition, as node of the whole circuit
   std::vector<NodeId> slice_of = {};  ///< nodes of the whole circuit
-  Invariant invariant = {};
-  int k = 1;
+  Invariant invariant = {};           ///< see above
+  int k = 1;                          ///< see above; >= 1
 };
 
 }  // namespace detent::solver

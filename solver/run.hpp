@@ -19,18 +19,25 @@ using dsl::Value;
 /// Rows of input values, one for each tick, kept by stretches of equal rows.
 class Rows {
  public:
+  /// Values, one for each input.
   using Row = std::vector<Value>;
+  /// Ticks in a row in which nothing changes.
   struct Stretch {
-    Row row;
-    std::size_t end = 0;  ///< the tick after its last
-    friend bool operator==(const Stretch&, const Stretch&) = default;
+    Row row;                                                           ///< in each of these ticks
+    std::size_t end = 0;                                               ///< the tick after its last
+    friend bool operator==(const Stretch&, const Stretch&) = default;  ///< same row, same end
   };
 
+  /// No ticks.
   Rows() = default;
+  /// One tick for each row.
   Rows(std::initializer_list<Row> rows);
+  /// One tick for each row.
   Rows(const std::vector<Row>& rows);
 
+  /// Number of ticks.
   [[nodiscard]] std::size_t size() const { return stretches_.empty() ? 0 : stretches_.back().end; }
+  /// Whether there are no ticks.
   [[nodiscard]] bool empty() const { return stretches_.empty(); }
   /// `tick` < size(). Takes the time of a binary search over the stretches.
   [[nodiscard]] const Row& operator[](std::size_t tick) const { return find(tick)->row; }
@@ -41,6 +48,7 @@ class Rows {
   /// In order and without gaps; neighbours differ.
   [[nodiscard]] const std::vector<Stretch>& stretches() const { return stretches_; }
 
+  /// Puts so many ticks at the end.
   void push_back(const Row& row, std::size_t ticks = 1);
   /// Repeats the last row until there are so many; only right where there is one.
   void extend_to(std::size_t ticks);
@@ -49,6 +57,7 @@ class Rows {
   /// Gives one input this value in the ticks [begin, end), which must be there.
   void set(std::size_t begin, std::size_t end, std::size_t input, Value value);
 
+  /// The same values in the same ticks.
   friend bool operator==(const Rows&, const Rows&) = default;
 
  private:
@@ -56,23 +65,26 @@ class Rows {
   std::vector<Stretch> stretches_;
 };
 
-/// inputs[t][i] is the value of Circuit::inputs()[i] at tick t.
+/// What the inputs do from power-up on.
 struct Run {
-  Rows inputs = {};
+  Rows inputs = {};  ///< inputs[t][i] is the value of Circuit::inputs()[i] at tick t
+  /// Its length.
   [[nodiscard]] std::size_t ticks() const { return inputs.size(); }
 };
 
 /// Every node's value at every tick. Between two moments nothing changes but clocks, which count on.
 class Trace {
  public:
+  /// A tick in which something changes.
   struct Moment {
-    std::size_t tick = 0;
+    std::size_t tick = 0;       ///< from 0 on
     std::vector<Value> values;  ///< by node
   };
 
   /// Moments in order, the first at tick 0, all before `ticks`.
   Trace(const dsl::Circuit& circuit, std::vector<Moment> moments, std::size_t ticks);
 
+  /// Its length.
   [[nodiscard]] std::size_t ticks() const { return ticks_; }
   /// `tick` < ticks(). Takes the time of a binary search over the moments.
   [[nodiscard]] Value at(std::size_t tick, NodeId node) const;

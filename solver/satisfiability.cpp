@@ -13,6 +13,9 @@ namespace detent::solver {
 
 class Satisfiability::Terms {
  public:
+  // Ctrl-C is the caller's: Z3 would put its own handler in its place during every question.
+  Terms() { solver_.set("ctrl_c", false); }
+
   z3::expr term(Literal literal) {
     const z3::expr name(context_, names_[literal.gate()]);
     return literal.opposite() ? !name : name;

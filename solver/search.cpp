@@ -129,15 +129,16 @@ Groups in_groups(const Setting& setting, const std::vector<Question*>& questions
 /// stopped it, or Limit::none.
 Limit ask_by_tick(const Setting& setting, const std::vector<Question*>& questions,
                   std::optional<unsigned> effort, const Limits& limits, Statistics& statistics,
-                  const SearchProgress& progress) {
+                  const std::function<void(Value)>& come_to) {
   const Groups groups = in_groups(setting, questions, limits, statistics);
   for (Value first = 0;; first += ticks_at_a_time) {
-    std::size_t open = 0;
-    for (const auto& group : groups) open += group->count_open(first);
-    if (open == 0) return Limit::none;
+    if (std::none_of(groups.begin(), groups.end(),
+                     [first](const auto& group) { return group->count_open(first) != 0; })) {
+      return Limit::none;
+    }
     for (const auto& group : groups) {
       for (Value tick = first; tick < first + ticks_at_a_time; ++tick) {
-        if (progress) progress(first, open);
+        come_to(first);
         if (const Limit limit = group->take_tick(tick, effort); limit != Limit::none) return limit;
       }
     }
@@ -163,12 +164,16 @@ void search(const Setting& setting, std::vector<Question>& questions, const Limi
   std::vector<Question*> open = unsettled(questions);
   if (open.empty()) return;
   unsigned effort = first_effort;
-  Limit limit = ask_by_tick(setting, open, effort, limits, statistics, progress);
+  Value furthest = 0;
+  const auto come_to = [&](Value ticks) {
+    furthest = std::max(furthest, ticks);  // what was put aside begins again
+    if (progress) progress(furthest, unsettled(questions).size());
+  };
+  Limit limit = ask_by_tick(setting, open, effort, limits, statistics, come_to);
   for (open = unsettled(questions); !open.empty() && limit == Limit::none; open = unsettled(questions)) {
     effort = std::min(largest_effort, effort * effort_growth);
     for (Question* question : open) {
-      if (limit == Limit::none)
-        limit = ask_by_tick(setting, {question}, effort, limits, statistics, progress);
+      if (limit == Limit::none) limit = ask_by_tick(setting, {question}, effort, limits, statistics, come_to);
     }
     if (effort == largest_effort) break;
   }

@@ -28,7 +28,8 @@ struct Setting {
   std::vector<NodeId> constraints;
 };
 
-/// Called between questions with the number of ticks done and of questions still open.
+/// Called between questions with the number of ticks up to which any have been asked, which only grows, and
+/// of questions still open, which only falls.
 using SearchProgress = std::function<void(Value ticks, std::size_t open)>;
 
 /// Settles the questions as far as the limits allow. Every run found has been replayed on the interpreter

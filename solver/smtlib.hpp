@@ -20,6 +20,7 @@ struct ProofText {
 
 /// A line of these texts (or a few that belong together), and what it was written for.
 struct ProofLine {
+  /// What a line is for.
   enum class Part : std::uint8_t {
     frame,       ///< comments, marks, logic, and the end
     remembered,  ///< what is remembered before the first step; `node` is the `previous` or `age`
@@ -32,7 +33,7 @@ struct ProofLine {
     next,        ///< what is remembered after the step; `node` as above
     question,    ///< what is asked
   };
-  Part part = Part::frame;
+  Part part = Part::frame;     ///< what it is for
   NodeId node = dsl::no_node;  ///< of the whole circuit, where it is about one
   int step = 0;                ///< which step it belongs to, from 0 on
   std::string text;            ///< without the last line end
@@ -40,17 +41,21 @@ struct ProofLine {
 
 /// The lines of which proof_text is made.
 struct ProofLines {
-  std::vector<ProofLine> start, step, claim;
+  std::vector<ProofLine> start;  ///< of ProofText::start
+  std::vector<ProofLine> step;   ///< of ProofText::step
+  std::vector<ProofLine> claim;  ///< of ProofText::claim
 };
+/// `model` and `proof` as for proof_text.
 [[nodiscard]] ProofLines proof_lines(const dsl::Model& model, const Proof& proof, const std::string& title);
 
-/// `title` goes into the comments: the claim's name and sentence, one line each.
+/// The proof that check_forever gave for a claim of this very model, as three texts that any SMT solver
+/// reads. `title` goes into the comments: the claim's name and sentence, one line each.
 [[nodiscard]] ProofText proof_text(const dsl::Model& model, const Proof& proof, const std::string& title);
 
 /// Lines between which each of the three holds the same text: the invariant, and what a step is.
 inline constexpr const char* invariant_begins = ";; ---- invariant";
-inline constexpr const char* invariant_ends = ";; ---- end of invariant";
-inline constexpr const char* step_begins = ";; ---- first step";
-inline constexpr const char* step_ends = ";; ---- end of first step";
+inline constexpr const char* invariant_ends = ";; ---- end of invariant";  ///< see invariant_begins
+inline constexpr const char* step_begins = ";; ---- first step";           ///< see invariant_begins
+inline constexpr const char* step_ends = ";; ---- end of first step";      ///< see invariant_begins
 
 }  // namespace detent::solver

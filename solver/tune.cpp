@@ -71,17 +71,17 @@ class Tuner {
         error_ = std::current_exception();
       }
     };
-    std::vector<std::thread> threads;
+    std::vector<std::jthread> threads;
     const std::size_t count = std::min<std::size_t>(std::max(1U, options_.jobs), task_.grid.points());
     for (std::size_t thread = 1; thread < count; ++thread) threads.emplace_back(guarded);
     guarded();
-    for (std::thread& thread : threads) thread.join();
+    for (std::jthread& thread : threads) thread.join();
     if (error_) std::rethrow_exception(error_);
   }
 
   [[nodiscard]] bool stopped() {
     const std::lock_guard lock(mutex_);
-    return error_ || (options_.cancel != nullptr && *options_.cancel);
+    return error_ || options_.cancel.requested();
   }
 
   void prepare() {

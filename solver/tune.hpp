@@ -2,7 +2,6 @@
 // value. This layer knows no texts: it is given a function that makes the model for a value.
 #pragma once
 
-#include <atomic>
 #include <chrono>
 #include <cstddef>
 #include <cstdint>
@@ -12,21 +11,23 @@
 #include <vector>
 
 #include "dsl/model.hpp"
+#include "solver/cancel.hpp"
 #include "solver/verdict.hpp"
 
 namespace detent::solver {
 
 /// The values to decide, in a row or in rows: point `row * columns + column`. `written` is decided first.
 struct TuneGrid {
-  std::size_t rows = 1;
-  std::size_t columns = 1;
-  std::size_t written = 0;
+  std::size_t rows = 1;     ///< at least 1
+  std::size_t columns = 1;  ///< at least 1
+  std::size_t written = 0;  ///< the point of the values that are written in the design
+  /// How many there are.
   [[nodiscard]] std::size_t points() const { return rows * columns; }
 };
 
 /// What there is to decide. All functions may be called from several threads at once.
 struct TuneTask {
-  TuneGrid grid;
+  TuneGrid grid;  ///< the points
   /// The model at a point; nothing where the values make no design. Models of all points have the same
   /// claims.
   std::function<std::optional<dsl::Model>(std::size_t point)> model_at;
@@ -35,6 +36,7 @@ struct TuneTask {
   std::function<std::vector<Value>(std::size_t from, std::size_t to)> growth = {};
 };
 
+/// What is known of a value.
 enum class Standing {
   open,       ///< not looked at: it was stopped before
   holds,      ///< all safety claims proved for all time, all `possible` claims shown
@@ -44,48 +46,55 @@ enum class Standing {
   undecided,  ///< a limit was reached first: `claim`, `limit`
 };
 
+/// What is known of a value, and by which evidence.
 struct PointFinding {
-  Standing standing = Standing::open;
-  std::uint32_t claim = 0;  ///< index into Model::claims
-  std::optional<Run> run = {};
+  Standing standing = Standing::open;  ///< says which of the rest are there
+  std::uint32_t claim = 0;             ///< index into Model::claims
+  std::optional<Run> run = {};         ///< fails: of the model at this point
   bool shortest = false;  ///< the run is a shortest one, not one that was carried over from another point
   /// Of a `possible` claim that fails: no run of any length does it; else none of so many ticks, its own
   /// bound.
   bool for_all_time = false;
-  Value ticks = 0;
-  Limit limit = Limit::none;
+  Value ticks = 0;            ///< fails: see `for_all_time`
+  Limit limit = Limit::none;  ///< undecided: why
   /// holds: claims whose condition can never be met at this value, so that they say nothing.
   std::vector<std::uint32_t> vacuous = {};
   /// holds: the number of values for which the widest proof that it rests on is one; 1: each is its own.
   std::size_t together = 1;
 };
 
+/// How far it has come.
 struct TuneProgress {
-  std::size_t decided = 0, points = 0;
+  std::size_t decided = 0;  ///< points that are done; only grows
+  std::size_t points = 0;   ///< all of them
 };
 
+/// How far to go, and who is told.
 struct TuneOptions {
   std::optional<std::chrono::milliseconds> timeout = {};   ///< for each claim at each point
-  std::optional<std::size_t> memory_mib = {};              ///< for the solver, whole process
-  const std::atomic<bool>* cancel = nullptr;               ///< set from outside to stop soon
+  std::optional<std::size_t> memory_mib = {};              ///< what Z3 may use; see check_forever
+  Cancel cancel = {};                                      ///< whether to stop
   std::function<void(const TuneProgress&)> progress = {};  ///< from several threads, one at a time
-  unsigned jobs = 1;
+  unsigned jobs = 1;                                       ///< threads, at least 1
 };
 
+/// What it cost.
 struct TuneStatistics {
   std::uint64_t asked = 0;     ///< claims that Z3 was asked about
   std::uint64_t shared = 0;    ///< claims whose circuit had been decided at another point
   std::uint64_t carried = 0;   ///< points decided by a run that was found at another point
   std::uint64_t together = 0;  ///< claims, value by value, that were proved for many values at once
-  double seconds = 0;
+  double seconds = 0;          ///< from beginning to end, by the clock on the wall
 };
 
+/// What is known of every value.
 struct TuneReport {
-  std::vector<PointFinding> points;
-  TuneStatistics statistics;
+  std::vector<PointFinding> points;  ///< by point
+  TuneStatistics statistics;         ///< of all of it
 };
 
-/// Never throws for limits. Throws InternalDisagreement.
+/// Decides every point. Never throws for limits. Throws InternalDisagreement, and what functions of the task
+/// throw. Threads: as for check_forever.
 [[nodiscard]] TuneReport tune(const TuneTask& task, const TuneOptions& options);
 
 /// The finding with a run of the fewest events in the place of one that was carried over; the finding itself
@@ -96,8 +105,10 @@ struct TuneReport {
 /// Points beside each other (in a row; with more than one row in a column too), one of which holds and the
 /// other not: the edges of what holds.
 struct Edge {
-  std::size_t inside = 0, outside = 0;
+  std::size_t inside = 0;   ///< the point that holds
+  std::size_t outside = 0;  ///< the point that does not
 };
+/// All of them.
 [[nodiscard]] std::vector<Edge> edges_of(const TuneGrid& grid, const std::vector<PointFinding>& points);
 
 }  // namespace detent::solver

@@ -166,7 +166,7 @@ Words difference_or_fault(const dsl::Model& model, Tally& tally, Evidence& evide
   try {
     return difference(model, tally, evidence);
   } catch (const solver::InternalDisagreement& fault) {
-    return "two readings disagree: " + fault.what;
+    return std::string("two readings disagree: ") + fault.what();
   }
 }
 

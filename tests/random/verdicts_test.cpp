@@ -163,7 +163,7 @@ Words difference(const dsl::Model& model, Tally& tally) {
     try {
       return Comparison(model, every, within).difference();
     } catch (const solver::InternalDisagreement& fault) {
-      return "two readings disagree: " + fault.what;
+      return std::string("two readings disagree: ") + fault.what();
     }
   }
   ++tally.too_large;

@@ -19,6 +19,7 @@
 #include "tests/support/design_generator.hpp"
 #include "tests/support/expectations.hpp"
 #include "tests/support/fischer.hpp"
+#include "tests/support/pigeons.hpp"
 
 using namespace detent;
 using namespace detent::test;
@@ -53,20 +54,6 @@ std::size_t moments_of_hands(const solver::Run& run) {
     count += tick == 0 || run.inputs[tick] != run.inputs[tick - 1] ? 1U : 0U;
   }
   return count;
-}
-
-/// Three boxes with a hundred switches that must hold more than they have room for: too hard for any limit
-/// here. (Pigeons in holes; Haken, "The intractability of resolution", TCS 39, 1985.)
-std::string hard(std::size_t holes) {
-  std::string text = "tick 1 ms\n";
-  std::string all = "true";
-  for (std::size_t pigeon = 0; pigeon <= holes; ++pigeon) {
-    text += fmt::format("channel p{} from 1 to {}\nsignal q{} = previous(p{}, starting 1)\n", pigeon, holes,
-                        pigeon, pigeon);
-    for (std::size_t other = 0; other < pigeon; ++other) all += fmt::format(" and p{} != p{}", other, pigeon);
-  }
-  for (std::size_t pigeon = 0; pigeon <= holes; ++pigeon) all += fmt::format(" and q{} >= 1", pigeon);
-  return text + "button easy\nclaim hard: never " + all + "\nclaim open: never easy\n";
 }
 
 }  // namespace
@@ -164,7 +151,7 @@ TEST_CASE("Assumptions that leave no run of a length are told of, with that leng
 }
 
 TEST_CASE("Time, an interruption and memory leave what is hard undecided, and say so") {
-  const dsl::Model model = compiled(hard(11));
+  const dsl::Model model = compiled(pigeons_text(11));
   ForeverOptions options = plain();
   SECTION("time") {
     options.timeout = std::chrono::milliseconds(2000);

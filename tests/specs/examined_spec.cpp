@@ -147,7 +147,7 @@ ExaminedSpec examine(const std::string& path, const dsl::FileReader& read) {
   try {
     check_model(compiled, spec);
   } catch (const solver::InternalDisagreement& fault) {
-    spec.problems.push_back("two readings of the circuit disagree: " + fault.what);
+    spec.problems.push_back(std::string("two readings of the circuit disagree: ") + fault.what());
   }
   return spec;
 }

@@ -1,0 +1,11 @@
+# Z3 as a target, for the build and for whoever links the installed libraries: the Debian package has no CMake files.
+find_path(Z3_INCLUDE_DIR z3++.h)
+find_library(Z3_LIBRARY z3)
+mark_as_advanced(Z3_INCLUDE_DIR Z3_LIBRARY)
+if(Z3_LIBRARY AND NOT TARGET detent::z3)
+  add_library(detent::z3 UNKNOWN IMPORTED)
+  set_target_properties(detent::z3 PROPERTIES IMPORTED_LOCATION "${Z3_LIBRARY}")
+  if(Z3_INCLUDE_DIR)
+    set_target_properties(detent::z3 PROPERTIES INTERFACE_INCLUDE_DIRECTORIES "${Z3_INCLUDE_DIR}")
+  endif()
+endif()
