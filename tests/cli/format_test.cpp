@@ -6,6 +6,8 @@
 #include <fstream>
 #include <iterator>
 
+#include "cli/lesson_shelf.hpp"
+#include "tests/fuzz/layout.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/folder.hpp"
 #include "tests/support/process.hpp"
@@ -108,6 +110,16 @@ TEST_CASE("detent format leaves a file with a mistake as it is, and lays out the
   CHECK(text_of(bad) == "tick   20 ms\nbuton stop\n");
   CHECK(text_of(good) == tidy);
   CHECK(run_detent({"format", "--check", bad, good}).status == 2);
+}
+
+TEST_CASE("every design of a lesson is laid out", "[format]") {
+  for (const cli::ShelvedLesson& shelved : cli::shelved_lessons()) {
+    const auto read = cli::read_lesson(shelved.text);
+    for (const cli::LessonDesign& design : std::get<cli::Lesson>(read).designs) {
+      INFO(shelved.name << ": " << design.name);
+      CHECK(fuzz::formatted(design.text) == design.text);
+    }
+  }
 }
 
 TEST_CASE("detent format says what it can't read or write", "[format]") {
