@@ -52,8 +52,8 @@ for (const design of JSON.parse(readFileSync(designsFile, 'utf8'))) {
     const taken = Array(line.length).fill(false);
     for (const word of words.get(number) ?? []) {
       ++compared;
+      taken.fill(true, word.begin, word.end);
       for (let at = word.begin; at < word.end; ++at) {
-        taken[at] = true;
         if (!scopesOf[word.kind].some((scope) => scopes[at].startsWith(scope) && scopes[at].endsWith('.detent'))) {
           faults.push(`${place(at)}\n  '${line.slice(word.begin, word.end)}' is a ${word.kind}, not ${scopes[at]}`);
           break;
