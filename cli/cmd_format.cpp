@@ -24,7 +24,7 @@ std::string shown(const std::string& name) {
 }
 
 CommandResult refusal(const std::string& file, const std::string& problem) {
-  return usage_error(fmt::format("format: '{}' {}, and stays as it is", file, problem),
+  return usage_error(fmt::format("format: '{}' {}", shown(file), problem),
                      "name a design that can be read and written, or - for standard input");
 }
 
@@ -49,11 +49,11 @@ CommandResult unreadable(const dsl::Diagnostics& diagnostics, const dsl::Sources
 /// stays, even where its folder would let it be replaced.
 std::optional<CommandResult> replace(const std::string& file, const std::string& text) {
   if (access(file.c_str(), W_OK) != 0) {
-    return refusal(file, "may not be written: " + std::generic_category().message(errno));
+    return refusal(file, "may not be written, and stays as it is: " + std::generic_category().message(errno));
   }
   const std::string problem = write_whole_file(file, text);
   if (problem.empty()) return {};
-  return refusal(file, "can't be written: " + problem);
+  return refusal(file, "can't be written, and stays as it is: " + problem);
 }
 
 CommandResult format_file(const std::string& file, bool only_check) {

@@ -34,6 +34,8 @@
 // which nothing but the comments at line ends looks at.
 #include "dsl/format.hpp"
 
+#include <fmt/format.h>
+
 #include <stdexcept>
 
 #include "dsl/format/columns.hpp"
@@ -102,6 +104,15 @@ std::optional<std::string> format_text(const Sources& sources, std::uint32_t fil
   if (has_errors(found)) return std::nullopt;
   const std::string_view text = sources.text(file);
   std::string formatted = laid_out(text, file, tree);
+  if (formatted.size() > largest_file_bytes) {
+    diagnostics.push_back(
+        {Code::file_too_large,
+         {file, 0, 0},
+         fmt::format("laid out, this file would have {} bytes; the largest that is read has {}",
+                     formatted.size(), largest_file_bytes),
+         "move parts of the design to other files and include them"});
+    return std::nullopt;
+  }
   if (formatted != text) insist_on_same(text, tree, formatted);
   return formatted;
 }

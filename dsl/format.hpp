@@ -22,8 +22,9 @@ inline constexpr std::size_t line_columns = 120;
 /// it reads as the same tree; laid out once more it stays as it is. Line ends are LF or CRLF as most of the
 /// text's are, the last line has one, and a byte order mark stays.
 ///
-/// Nothing, where the text can't be read (an error of grammar, a stray character, too many bytes): what is
-/// wrong is added to `diagnostics`. What only check() would find is no hindrance.
+/// Nothing, where the text can't be read (an error of grammar, a stray character, more bytes than are read,
+/// also once it is laid out): what is wrong is added to `diagnostics`. What only check() would find is no
+/// hindrance.
 ///
 /// Throws std::logic_error if the layout would not read as the same tree: a fault in this function, never in
 /// the text.

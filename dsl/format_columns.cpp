@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "dsl/format.hpp"
 #include "dsl/format/words.hpp"
 
 namespace detent::dsl::format {
@@ -82,6 +83,36 @@ bool has_end_comment(const Line& line) {
   return line.comment != nullptr && (line.has_code() || line.continues);
 }
 
+bool is_long(const std::string& code) {
+  return width_of(code) > line_columns;
+}
+
+/// Where the lines end whose comments share a column with that of line `first`. A line that is too long has
+/// its column for itself: it would push the others away.
+std::size_t end_of_run(const std::vector<Line>& lines, const std::vector<std::string>& codes,
+                       std::size_t first) {
+  std::size_t end = first + 1;
+  while (end < lines.size() && has_end_comment(lines[end])) {
+    if (!lines[end].continues && (is_long(codes[first]) || is_long(codes[end]))) break;
+    ++end;
+  }
+  return end;
+}
+
+/// Blanks before the comments at line ends.
+void align_comments(const std::vector<Line>& lines, std::vector<std::string>& codes) {
+  for (std::size_t first = 0; first < lines.size();) {
+    if (!has_end_comment(lines[first])) {
+      ++first;
+      continue;
+    }
+    const std::size_t end = end_of_run(lines, codes, first);
+    std::size_t column = 0;
+    for (std::size_t i = first; i < end; ++i) column = std::max(column, width_of(codes[i]) + 2);
+    for (; first < end; ++first) codes[first].append(column - width_of(codes[first]), ' ');
+  }
+}
+
 }  // namespace
 
 void align_rows(Tokens& tokens, const std::vector<Line>& lines) {
@@ -93,21 +124,11 @@ std::string text_of(const Tokens& tokens, const std::vector<Line>& lines, std::s
   std::vector<std::string> codes;
   codes.reserve(lines.size());
   for (const Line& line : lines) codes.push_back(line.has_code() ? code_of(tokens, line) : "");
+  align_comments(lines, codes);
   std::string text;
-  std::size_t column = 0;
   for (std::size_t i = 0; i < lines.size(); ++i) {
     const Line& line = lines[i];
-    if (has_end_comment(line) && (i == 0 || !has_end_comment(lines[i - 1]))) {
-      column = 0;
-      for (std::size_t j = i; j < lines.size() && has_end_comment(lines[j]); ++j) {
-        column = std::max(column, width_of(codes[j]) + 2);
-      }
-    }
-    if (has_end_comment(line)) {
-      codes[i].append(column - width_of(codes[i]), ' ');
-    } else if (line.comment != nullptr) {
-      codes[i].append(indent_of(tokens, line), ' ');
-    }
+    if (line.comment != nullptr && !has_end_comment(line)) codes[i].append(indent_of(tokens, line), ' ');
     text.append(codes[i]).append(line.comment == nullptr ? "" : line.comment->text).append(line_end);
   }
   return text;

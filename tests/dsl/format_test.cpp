@@ -160,6 +160,25 @@ TEST_CASE("comments stay behind their words and on their lines", "[format]") {
   CHECK(laid_out("// alone") == "// alone\n");
 }
 
+TEST_CASE("a comment behind a line that is too long does not push others away", "[format]") {
+  const std::string sentence(130, 's');
+  check_stays("button a    // one\nbutton bbb  // two\nbutton c \"" + sentence +
+              "\"  // three\nbutton d  // four\n" + "button e  // five\n");
+  check_stays("button c \"" + sentence + "\"  // three\n" + std::string(sentence.size() + 13, ' ') +
+              "// and more\nbutton d  // four\n");
+}
+
+TEST_CASE("a text that is too large once it is laid out stays as it is", "[format]") {
+  std::string text = "signal s = a";
+  while (text.size() + 10 < dsl::largest_file_bytes) text += " or a";
+  dsl::Sources sources;
+  sources.add("t.detent", text);
+  dsl::Diagnostics diagnostics;
+  CHECK_FALSE(dsl::format_text(sources, 0, diagnostics).has_value());
+  REQUIRE(diagnostics.size() == 1);
+  CHECK(diagnostics.front().code == dsl::Code::file_too_large);
+}
+
 TEST_CASE("line ends and the byte order mark stay as they are", "[format]") {
   CHECK(laid_out("button  a\r\n// c \r\nbutton b") == "button a\r\n// c\r\nbutton b\r\n");
   CHECK(laid_out("button  a\r\nbutton b\nbutton c\n") == "button a\nbutton b\nbutton c\n");
