@@ -1,7 +1,6 @@
 // The grammar for highlighting knows the words that the language knows, no more and no fewer; and, where npm
 // has brought what editors read such grammars with, every word of every design gets the scope of what the
 // reader takes it for. The script is highlighting/scopes.mjs.
-#include <cstdlib>
 #include <filesystem>
 #include <fstream>
 #include <iterator>
@@ -9,24 +8,21 @@
 #include <regex>
 #include <set>
 
-#include "dsl/format/tokens.hpp"
-#include "dsl/grammar.hpp"
 #include "dsl/grammar/words.hpp"
 #include "dsl/units.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/design_generator.hpp"
 #include "tests/support/folder.hpp"
+#include "tests/support/npm_modules.hpp"
 #include "tests/support/other_solvers.hpp"
 #include "tests/support/process.hpp"
 #include "tests/support/shipped.hpp"
+#include "word_kinds.hpp"
 
 namespace detent::test {
 namespace {
 
 namespace fs = std::filesystem;
-using dsl::format::Kind;
-using dsl::format::Role;
-using dsl::format::Tokens;
 using nlohmann::json;
 
 const std::string sources_of_rules = DETENT_SOURCE_DIR "/dsl/grammar/";
@@ -66,108 +62,7 @@ void add_words(const json& rule, std::set<std::string>& words) {
   }
 }
 
-// ---- What a word is ----
-
-bool is_place_word_in_place(const Tokens& tokens, std::size_t at) {
-  const dsl::format::Token& token = tokens[at];
-  const dsl::format::Token& last = tokens[at - 1];
-  const std::string_view word = token.text;
-  const std::string_view head = tokens[token.head].text;
-  if (word == "carries") return head == "link" && (last.kind == Kind::text || at == token.head + 2);
-  if (word == "lost") return head == "link" && tokens[at + 1].text == ":";
-  if (word == "as") return last.text == ":" && tokens[at - 2].text == "lost";
-  if (word == "before") return last.text == "as" && is_place_word_in_place(tokens, at - 1);
-  if (word == "most" || word == "least") return last.text == "at";
-  if (word == "per") return last.kind == Kind::unit || last.kind == Kind::number;
-  if (word == "edges") return head == "power_up" && at == token.head + 1;
-  if (word == "counted" || word == "ignored" || word == "either")
-    return last.text == "edges" && head == "power_up";
-  if (word == "off") return last.text == "starting" && head == "latch" && tokens[at - 2].text != ",";
-  return head == "part" && (last.text == "(" || last.text == ",");
-}
-
-bool is_position(const Tokens& tokens, std::size_t at) {
-  const std::string_view last = tokens[at - 1].text;
-  if (last == "is" || last == "|" || last == "->") return tokens[at].text != "not";
-  if (last == "not" && tokens[at - 2].text == "is") return true;
-  if (tokens[at + 1].text == "->") return tokens[at].text != "any";
-  if (!dsl::grammar::contains(dsl::grammar::position_words, tokens[at].text)) return false;
-  if (tokens[at].begins_lost_value) return true;
-  return last == "starting" && (tokens[tokens[at].head].text != "latch" || tokens[at - 2].text == ",");
-}
-
-const char* kind_of_word(const Tokens& tokens, std::size_t at) {
-  const dsl::format::Token& token = tokens[at];
-  if (token.role == Role::declaration || token.role == Role::part_end) return "declaration";
-  if (token.text == "power_up") return "declaration";
-  if (tokens[at - 1].text == "per" && is_place_word_in_place(tokens, at - 1)) return "unit";
-  if (is_position(tokens, at)) return "position";
-  if (dsl::grammar::contains(dsl::grammar::call_words, token.text)) return "call";
-  if (dsl::grammar::is_reserved(token.text)) return "keyword";
-  if (!dsl::grammar::contains(dsl::grammar::place_words, token.text)) return "name";
-  return is_place_word_in_place(tokens, at) ? "keyword" : "name";
-}
-
-const char* kind_of(const Tokens& tokens, std::size_t at) {
-  switch (tokens[at].kind) {
-    case Kind::word:
-      return kind_of_word(tokens, at);
-    case Kind::number:
-      return "number";
-    case Kind::unit:
-      return "unit";
-    case Kind::text:
-      return "text";
-    case Kind::mark:
-    case Kind::end_of_text:
-      break;
-  }
-  return "mark";
-}
-
-/// UTF-16, as JavaScript counts.
-std::size_t length_of(std::string_view text) {
-  std::size_t length = 0;
-  for (const char byte : text) {
-    const auto code = static_cast<unsigned char>(byte);
-    length += (code & 0xC0U) != 0x80U ? 1 : 0;
-    length += code >= 0xF0U ? 1 : 0;
-  }
-  return length;
-}
-
-json place_of(const std::string& text, std::string_view word, const char* kind) {
-  const auto at = static_cast<std::size_t>(word.data() - text.data());
-  const std::size_t line = text.rfind('\n', at == 0 ? 0 : at - 1);
-  const std::size_t begin = line == text.npos || at == 0 ? 0 : line + 1;
-  const std::size_t column = length_of(std::string_view(text).substr(begin, at - begin));
-  return {{"line", std::count(text.begin(), text.begin() + static_cast<std::ptrdiff_t>(at), '\n')},
-          {"begin", column},
-          {"end", column + length_of(word)},
-          {"kind", kind}};
-}
-
-/// The design with its words, or nothing where it can't be read. `seen`: what words of the language it has,
-/// each as what.
-json design_of(const std::string& name, const std::string& text, std::set<std::string>& seen) {
-  dsl::Sources sources;
-  dsl::Diagnostics diagnostics;
-  const std::uint32_t file = sources.add(name, text);
-  const dsl::Tree tree = dsl::parse(sources, file, diagnostics);
-  if (dsl::has_errors(diagnostics)) return {};
-  const std::string own(sources.text(file));
-  const Tokens tokens = dsl::format::tokens_of(own, file, tree);
-  json words = json::array();
-  for (std::size_t at = 0; at + 1 < tokens.tokens.size(); ++at) {
-    const char* kind = kind_of(tokens, at);
-    words.push_back(place_of(own, tokens[at].text, kind));
-    if (kind == std::string("name") || kind == std::string("position")) continue;
-    seen.insert(std::string(tokens[at].text));
-    seen.insert(kind);
-  }
-  for (const auto& comment : tokens.comments) words.push_back(place_of(own, comment.text, "comment"));
-  return {{"name", name}, {"text", own}, {"words", words}};
-}
+// ---- What is looked at ----
 
 std::vector<std::string> case_paths() {
   std::vector<std::string> paths;
@@ -203,27 +98,6 @@ json all_designs(std::set<std::string>& seen) {
   return designs;
 }
 
-// ---- What npm brings ----
-
-/// Where .ci/install puts it; DETENT_HIGHLIGHTING_MODULES names another folder.
-std::string modules_folder() {
-  const auto variable = [](const char* name) {
-    const char* value = std::getenv(name);  // NOLINT(concurrency-mt-unsafe)
-    return std::string(value == nullptr ? "" : value);
-  };
-  if (const std::string told = variable("DETENT_HIGHLIGHTING_MODULES"); !told.empty()) return told;
-  const std::string cache = variable("XDG_CACHE_HOME");
-  return (cache.empty() ? variable("HOME") + "/.cache" : cache) + "/detent/highlighting/node_modules";
-}
-
-std::string missing_here(const std::string& modules) {
-  std::string missing = installed("node") ? "" : "node is not installed; ";
-  for (const char* module : {"vscode-textmate", "vscode-oniguruma"}) {
-    if (!fs::exists(modules + "/" + module)) missing += modules + " has no " + std::string(module) + "; ";
-  }
-  return missing;
-}
-
 }  // namespace
 
 TEST_CASE("the tables of words are those that the rules of the language are written with", "[highlighting]") {
@@ -231,8 +105,8 @@ TEST_CASE("the tables of words are those that the rules of the language are writ
   for (const char* file : {"declarations.hpp", "expressions.hpp", "operators.hpp"})
     rules += text_of(sources_of_rules + file);
   rules += text_of(DETENT_SOURCE_DIR "/dsl/grammar.cpp") + text_of(DETENT_SOURCE_DIR "/dsl/reading.cpp");
-  std::set<std::string> used =
-      words_in(rules, std::regex(R"re((?:word|named|take_word|take_operator)\((?:at, |first, )?"([a-z_]+)")re"));
+  std::set<std::string> used = words_in(
+      rules, std::regex(R"re((?:word|named|take_word|take_operator)\((?:at, |first, )?"([a-z_]+)")re"));
   used.merge(words_in(rules, std::regex(R"re(word == "([a-z_]+)")re")));
   CHECK(used == known_words());
 }
@@ -267,8 +141,9 @@ TEST_CASE("every word of every design is highlighted as what it is", "[highlight
     INFO(unit);
     CHECK(seen.contains(unit));
   }
-  const std::string modules = modules_folder();
-  if (const std::string missing = missing_here(modules); !missing.empty()) {
+  const std::string modules = modules_folder("highlighting");
+  const std::string missing = missing_of({"node"}, modules, {"vscode-textmate", "vscode-oniguruma"});
+  if (!missing.empty()) {
     WARN(missing << "the highlighting is not looked at (.ci/install with-tests)");
     return;
   }
