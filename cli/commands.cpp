@@ -8,6 +8,7 @@
 #include "cli/cmd_compare.hpp"
 #include "cli/cmd_drill.hpp"
 #include "cli/cmd_faults.hpp"
+#include "cli/cmd_format.hpp"
 #include "cli/cmd_gaps.hpp"
 #include "cli/cmd_lesson.hpp"
 #include "cli/cmd_new.hpp"
@@ -167,6 +168,11 @@ void describe_lesson(CLI::App& command, LessonOptions& options) {
   add_page(command, options);
 }
 
+void describe_format(CLI::App& command, FormatOptions& options) {
+  command.add_option("FILE", options.files)->required();
+  add_flag(command, "--check", options.check);
+}
+
 void describe_why(CLI::App& command, WhyOptions& options) {
   command.add_option("FILE", options.file)->required();
   command.add_option("--claim", options.claim)->required();
@@ -210,6 +216,7 @@ std::vector<Command> all_commands() {
           row("drill", describe_drill, drill_help, drill),
           row("new", describe_new, new_help, new_design),
           row("lesson", describe_lesson, lesson_help, lesson),
+          row("format", describe_format, format_help, format_files),
           row("recheck", describe_recheck, recheck_help, recheck),
           row("show", describe_show, show_help, show)};
 }

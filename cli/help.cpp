@@ -37,6 +37,7 @@ broken, by the shortest run there is, told so that you can act it out.
                         lists them
   detent lesson         nine short lessons, from what a claim is to a design
                         of your own
+  detent format FILE... lay designs out afresh: columns, blanks, line ends
   detent show FILE      list what was read: signals, syntax tree or circuit
   detent --version      this program's version, and the solver's
   detent COMMAND --help every option of a command

@@ -95,6 +95,11 @@ struct LessonOptions : CommonOptions {
   bool all_at_once = false;
 };
 
+struct FormatOptions {
+  std::vector<std::string> files = {};  ///< "-" is standard input
+  bool check = false;                   ///< only look
+};
+
 struct ShowOptions {
   std::string file;
   std::string what = "signals";
