@@ -7,6 +7,7 @@
 #include "cli/cmd_check.hpp"
 #include "cli/cmd_compare.hpp"
 #include "cli/cmd_drill.hpp"
+#include "cli/cmd_export.hpp"
 #include "cli/cmd_faults.hpp"
 #include "cli/cmd_gaps.hpp"
 #include "cli/cmd_lesson.hpp"
@@ -121,6 +122,17 @@ void describe_report(CLI::App& command, ReportOptions& options) {
   add_limits(command, options.check);
 }
 
+void describe_export(CLI::App& command, ExportOptions& options) {
+  command.add_option("FILE", options.check.file)->required();
+  command.add_option("--as", options.as)->required();
+  command.add_option("-o,--output", options.output);
+  add_list(command, "--claim", options.check.claims);
+  command.add_option("--within", options.check.within);
+  command.add_option("--run", options.check.run);
+  add_flag(command, "--circuit", options.circuit);
+  add_limits(command, options.check);
+}
+
 void describe_step(CLI::App& command, StepOptions& options) {
   command.add_option("FILE", options.file)->required();
   command.add_option("--claim", options.claim);
@@ -205,6 +217,7 @@ std::vector<Command> all_commands() {
           row("gaps", describe_study, gaps_help, gaps),
           row("tune", describe_tune, tune_help, tune),
           row("report", describe_report, report_help, write_report),
+          row("export", describe_export, export_help, export_as),
           row("step", describe_step, step_help, step),
           row("replay", describe_replay, replay_help, replay),
           row("drill", describe_drill, drill_help, drill),
