@@ -1,7 +1,7 @@
-// Checked: SARIF logs against the schema of SARIF 2.1.0 | tests/cli/schemas/README.md, by Python's jsonschema |
-// as published. The rules that stand in the standard's prose only (section numbers beside each) | OASIS SARIF
-// 2.1.0 | as reproduced in secondary sources. What a log says of runs | detent check --format json, whose runs
-// are held against the interpreter elsewhere.
+// Checked: SARIF logs against the schema of SARIF 2.1.0 | tests/cli/schemas/README.md, by Python's jsonschema
+// | as published. The rules that stand in the standard's prose only (section numbers beside each) | OASIS
+// SARIF 2.1.0 | as reproduced in secondary sources. What a log says of runs | detent check --format json,
+// whose runs are held against the interpreter elsewhere.
 #include <algorithm>
 #include <map>
 #include <nlohmann/json.hpp>
@@ -138,8 +138,9 @@ void check_flow(const json& report, const json& verdict, const json& result) {
     CHECK(location["properties"]["us"] == tick * report["tick_us"].get<std::int64_t>());
     before = tick;
     for (const auto& [name, said] : location["state"].items()) {  // 3.38.9: values are message strings
-      const auto signal = std::find_if(report["signals"].begin(), report["signals"].end(),
-                                       [&, &called = name](const json& one) { return one["name"] == called; });
+      const auto signal =
+          std::find_if(report["signals"].begin(), report["signals"].end(),
+                       [&, &called = name](const json& one) { return one["name"] == called; });
       REQUIRE(signal != report["signals"].end());
       CHECK(said["text"] == words_of(*signal, value_at(verdict["run"], name, tick)));
     }
@@ -178,9 +179,9 @@ void check_content(const json& report, const Log& log) {
 
 TEST_CASE("shipped designs as SARIF: schema, prose and content", "[export][sarif]") {
   std::vector<std::string> logs;
-  for (const char* name :
-       {"boat/pump_jet", "boat/flaw_window_kept_alive", "mistakes/reset_starts", "mistakes/end_stop_by_equals",
-        "functions/two_hand_type_1", "winch/flaw_limit_before_ramp", "horn/horn"}) {
+  for (const char* name : {"boat/pump_jet", "boat/flaw_window_kept_alive", "mistakes/reset_starts",
+                           "mistakes/end_stop_by_equals", "functions/two_hand_type_1",
+                           "winch/flaw_limit_before_ramp", "horn/horn"}) {
     const std::string file = std::string(DETENT_SOURCE_DIR "/specs/") + name + ".detent";
     for (const std::vector<std::string>& more :
          {std::vector<std::string>{"--jobs", "1"}, {"--within", "30 ticks"}}) {
@@ -206,7 +207,8 @@ TEST_CASE("texts that can't be checked as SARIF", "[export][sarif]") {
   const json& invocation = log.run["invocations"][0];
   CHECK(invocation["toolExecutionNotifications"][0]["level"] == "error");
   REQUIRE(log.run["results"].size() >= 2);
-  for (const json& result : log.run["results"]) CHECK(result["ruleId"].get<std::string>().starts_with("text."));
+  for (const json& result : log.run["results"])
+    CHECK(result["ruleId"].get<std::string>().starts_with("text."));
   const json& first = log.run["results"][0];
   CHECK(first["level"] == "error");
   CHECK(first["ruleId"] == "text.unknown-name");
@@ -214,9 +216,9 @@ TEST_CASE("texts that can't be checked as SARIF", "[export][sarif]") {
         json{{"startLine", 3}, {"startColumn", 12}, {"endLine", 3}, {"endColumn", 13}});
   logs.push_back(log.text);
 
-  const Log clash = export_sarif(
-      folder.write("clash.detent", "tick 20 ms\nbutton b\nsignal a = b\nassume one: always b\n"
-                                   "assume two: never b\nclaim c: never a\n"));
+  const Log clash = export_sarif(folder.write("clash.detent",
+                                              "tick 20 ms\nbutton b\nsignal a = b\nassume one: always b\n"
+                                              "assume two: never b\nclaim c: never a\n"));
   CHECK(clash.status == 2);
   check_prose(clash);
   CHECK(clash.run["results"].back()["ruleId"] == "check.contradicting");
@@ -255,15 +257,16 @@ TEST_CASE("columns count UTF-16 code units", "[export][sarif]") {
   const json region = log.run["results"][0]["locations"][0]["physicalLocation"]["region"];
   REQUIRE(log.run["results"][0]["ruleId"] == "text.unknown-name");
   CHECK(region["startLine"] == 4);
-  // By hand: 'claim x "' is 9 units, the scissors 1, a blank, the boat 2, '": never on_ and ' 16: 29 before it.
+  // By hand: 'claim x "' is 9 units, the scissors 1, a blank, the boat 2, '": never on_ and ' 16: 29 before
+  // it.
   CHECK(region["startColumn"] == 30);
   CHECK(region["endColumn"] == 30 + 8);
   CHECK(line_of(text, 4).find("nothing_") == 9 + 3 + 1 + 4 + 16);  // in bytes: else the count above is wrong
 }
 
 TEST_CASE("file names become URI references", "[export][sarif]") {
-  // RFC 3986: 2.1 percent-encoding, 2.3 unreserved characters, 4.2 no colon in the first segment of a relative
-  // reference; SARIF 3.4.3 (an absolute path is a file URI).
+  // RFC 3986: 2.1 percent-encoding, 2.3 unreserved characters, 4.2 no colon in the first segment of a
+  // relative reference; SARIF 3.4.3 (an absolute path is a file URI).
   CHECK(cli::uri_of("specs/boat/pump_jet.detent") == "specs/boat/pump_jet.detent");
   CHECK(cli::uri_of("./a/../b c#1?.detent") == "b%20c%231%3F.detent");
   CHECK(cli::uri_of("c:d.detent") == "c%3Ad.detent");
@@ -272,9 +275,9 @@ TEST_CASE("file names become URI references", "[export][sarif]") {
 }
 
 TEST_CASE("the schema refuses logs that are damaged", "[export][sarif]") {
-  const json good =
-      json::parse(run_detent({"export", DETENT_SOURCE_DIR "/specs/mistakes/reset_starts.detent", "--as", "sarif"})
-                      .output);
+  const json good = json::parse(
+      run_detent({"export", DETENT_SOURCE_DIR "/specs/mistakes/reset_starts.detent", "--as", "sarif"})
+          .output);
   std::vector<DocumentOfSchema> documents{{schema_file, good.dump()}};
   const auto damage = [&](const char* pointer, const json& value) {
     json bad = good;

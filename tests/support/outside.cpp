@@ -63,8 +63,8 @@ std::optional<std::vector<std::string>> said_by_jsonschema(const std::vector<Doc
     pairs.push_back({{"schema", one.schema}, {"document", one.document}});
   }
   const Folder folder;
-  const auto said = said_by_python("jsonschema", "python3-jsonschema", judge,
-                                   {folder.write("pairs.json", pairs.dump())});
+  const auto said =
+      said_by_python("jsonschema", "python3-jsonschema", judge, {folder.write("pairs.json", pairs.dump())});
   if (!said) return std::nullopt;
   return nlohmann::json::parse(*said).get<std::vector<std::string>>();
 }

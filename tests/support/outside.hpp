@@ -16,9 +16,9 @@ struct DocumentOfSchema {
   std::string document;  ///< JSON
 };
 
-/// What Python's jsonschema has against each of the documents, in order, "" for nothing; all through one start
-/// of the program. Nothing where it is not installed, as needed(). Throws std::runtime_error where a schema is
-/// none itself.
+/// What Python's jsonschema has against each of the documents, in order, "" for nothing; all through one
+/// start of the program. Nothing where it is not installed, as needed(). Throws std::runtime_error where a
+/// schema is none itself.
 [[nodiscard]] std::optional<std::vector<std::string>> said_by_jsonschema(
     const std::vector<DocumentOfSchema>& documents);
 
