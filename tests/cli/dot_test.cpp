@@ -1,5 +1,7 @@
-// Checked: pictures for Graphviz, read by its own program dot | the nodes and lines that it finds against the
-// design's, and labels as it draws them | Graphviz as installed.
+// Pictures for Graphviz, read by its own program dot: the nodes and lines that it finds against the design's,
+// and labels as it draws them.
+//
+// Checked: pictures in the DOT language, read by Graphviz itself | Graphviz | as installed
 #include <algorithm>
 #include <nlohmann/json.hpp>
 #include <set>

@@ -1,6 +1,9 @@
-// Checked: the JSON of every command against the schema beside it in cli/ | draft 2020-12 of JSON Schema, by
-// Python's jsonschema and by tests/cli/schema.cpp | as published. And that the schemas refuse what is
-// damaged: each document with a member too many, too few, or of another type, anywhere.
+// The JSON of every command against the schema beside it in cli/, by Python's jsonschema and by
+// tests/cli/schema.cpp; and that the schemas refuse what is damaged: each document with a member too many,
+// too few, or of another type, anywhere.
+//
+// Checked: the JSON of every command against its schema, by another program | JSON Schema, draft 2020-12 | as
+// that program has it
 #include <filesystem>
 #include <fstream>
 #include <nlohmann/json.hpp>

@@ -1,7 +1,7 @@
-// Checked: JUnit XML against the strict form of Ant's reports | tests/cli/schemas/junit.xsd, by xmllint |
-// there is no official description; the form is that of secondary sources. Read back by Python's junitparser.
-// Checked: no character that XML 1.0 section 2.2 forbids | XML 1.0, fifth edition | from memory; xmllint
-// agrees.
+// JUnit XML against tests/cli/schemas/junit.xsd by xmllint, and read back by Python's junitparser.
+//
+// Checked: JUnit XML: the strict form, no forbidden character, read back by another program | no official
+// description: the form of Ant's reports; XML 1.0, 2.2 | the form as in secondary sources; XML from memory
 #include <ctime>
 #include <nlohmann/json.hpp>
 

@@ -1,7 +1,10 @@
-// Checked: SARIF logs against the schema of SARIF 2.1.0 | tests/cli/schemas/README.md, by Python's jsonschema
-// | as published. The rules that stand in the standard's prose only (section numbers beside each) | OASIS
-// SARIF 2.1.0 | as reproduced in secondary sources. What a log says of runs | detent check --format json,
-// whose runs are held against the interpreter elsewhere.
+// SARIF logs against the schema in tests/cli/schemas, by Python's jsonschema; against the rules that stand in
+// the standard's prose only (section numbers beside each); and what they say of runs against check --format
+// json, whose runs are held against the interpreter elsewhere.
+//
+// Checked: SARIF logs of designs, good and wrong: the schema, by another program, and rules of the prose |
+// SARIF 2.1.0 with errata 01 (OASIS) | the schema as a package ships it; the prose as reproduced in secondary
+// sources
 #include <algorithm>
 #include <map>
 #include <nlohmann/json.hpp>

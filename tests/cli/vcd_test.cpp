@@ -1,7 +1,9 @@
-// Checked: value change dumps by a strict reader of our own (tests/cli/vcd_reader.hpp), value by value and
-// time by time against the run | IEEE 1364-2005 clause 18 | as reproduced in secondary sources. And by an
-// independent one: through GTKWave's vcd2fst into its own binary form and out of it by fst2vcd, the same
-// values at the same times.
+// Value change dumps by a strict reader of our own (tests/cli/vcd_reader.hpp), value by value and time by
+// time against the run; and by an independent one: through GTKWave's vcd2fst into its own binary form and out
+// of it by fst2vcd, the same values at the same times.
+//
+// Checked: runs as value change dumps: every value at every tick, also through another program's form | IEEE
+// 1364-2005, clause 18 | as reproduced in secondary sources
 #include <algorithm>
 #include <nlohmann/json.hpp>
 

@@ -1,7 +1,10 @@
-// Checked: the bounded question in SMT-LIB 2.6 (solver/smtlib_bounded.hpp) against the verdicts of
-// check_bounded, as the programs z3 and cvc5 answer it: `unsat` one tick before the shortest run, `sat` at
-// its length | the same question asked in gates, which shares the circuit and nothing else | two general
-// solvers. And the values that z3 gives are a run that the interpreter confirms.
+// The bounded question in SMT-LIB (solver/smtlib_bounded.hpp) against the verdicts of check_bounded, as the
+// programs z3 and cvc5 answer it: `unsat` one tick before the shortest run, `sat` at its length. The same
+// question is asked there in gates, which shares the circuit and nothing else. And the values that z3 gives
+// are a run that the interpreter confirms.
+//
+// Checked: bounded questions, answered by two other solvers as by the bounded check | SMT-LIB 2.6 | the
+// format read
 #include <algorithm>
 #include <map>
 #include <sstream>
