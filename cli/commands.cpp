@@ -182,6 +182,7 @@ void describe_lesson(CLI::App& command, LessonOptions& options) {
 void describe_why(CLI::App& command, WhyOptions& options) {
   command.add_option("FILE", options.file)->required();
   command.add_option("--claim", options.claim)->required();
+  command.add_option("--format", options.format);
   command.add_option("--timeout", options.timeout);
 }
 
@@ -194,6 +195,7 @@ void describe_recheck(CLI::App& command, RecheckOptions& options) {
 void describe_show(CLI::App& command, ShowOptions& options) {
   command.add_option("FILE", options.file)->required();
   command.add_option("WHAT", options.what);
+  command.add_option("--format", options.format);
 }
 
 /// A row whose options live as long as the row does.

@@ -118,6 +118,8 @@ std::string why_help() {
 
   FILE                  the design; - reads standard input
   --claim NAME          the claim
+  --format text|json    a page for people, or everything for programs (the form
+                        is laid down in why.schema.json)
   --timeout TIME        stop after this time; 60 s if not said
   -h, --help            this text
 
@@ -163,6 +165,8 @@ std::string show_help() {
                         (this is what is shown if you name nothing)
   tree                  the syntax tree: how the text was understood
   circuit               the circuit: what the claims are checked on
+  --format text|json    of the signals: also for programs, with the claims (the
+                        form is laid down in show.schema.json)
   -h, --help            this text
 
 Example:

@@ -106,6 +106,7 @@ struct LessonOptions : CommonOptions {
 struct ShowOptions {
   std::string file;
   std::string what = "signals";
+  std::string format = "text";
 };
 
 }  // namespace detent::cli
