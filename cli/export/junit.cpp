@@ -37,7 +37,8 @@ std::string for_xml(std::string text) {
 /// "specs/boat/pump_jet.detent" as packages and a class are named: specs, boat and pump_jet.
 std::vector<std::string> names_of(const std::string& file) {
   std::vector<std::string> names;
-  for (const auto& part : std::filesystem::path(file).lexically_normal().replace_extension()) {
+  const std::filesystem::path path = std::filesystem::path(file).lexically_normal().replace_extension();
+  for (const auto& part : path) {
     if (part != "/" && part != "." && part != ".." && !part.empty()) names.push_back(part.string());
   }
   if (names.empty()) names.emplace_back("design");
