@@ -47,7 +47,10 @@ void check_all(const std::vector<Output>& outputs) {
     documents.push_back({schema_path(output.schema), output.text});
   }
   const auto said = said_by_jsonschema(documents);
-  if (!said) return WARN("Python's jsonschema is not installed; it was not asked");
+  if (!said) {
+    WARN("Python's jsonschema is not installed; it was not asked");
+    return;
+  }
   for (std::size_t index = 0; index < said->size(); ++index) {
     INFO(outputs[index].what);
     CHECK((*said)[index] == "");
@@ -106,7 +109,7 @@ const std::vector<Row>& rows() {
 
 /// Objects whose members the schema names by a pattern, not one by one.
 bool is_dictionary(const std::string& where) {
-  return where.ends_with("/values") || where.ends_with("/tunables") || where.ends_with("/state");
+  return where.ends_with("/values") || where.ends_with("/sha256");
 }
 
 /// Documents that are like this one but for one thing each.
@@ -194,7 +197,10 @@ TEST_CASE("schemas refuse documents that are damaged anywhere", "[export][schema
     }
   }
   const auto said = said_by_jsonschema(some);
-  if (!said) return WARN("Python's jsonschema is not installed; it was not asked");
+  if (!said) {
+    WARN("Python's jsonschema is not installed; it was not asked");
+    return;
+  }
   for (std::size_t index = 0; index < said->size(); ++index) {
     INFO(some[index].schema);
     CHECK((*said)[index] != "");
