@@ -15,8 +15,8 @@
 #include "cli/evidence.hpp"
 #include "cli/explain.hpp"
 #include "cli/explain_text.hpp"
+#include "cli/export/check_format.hpp"
 #include "cli/interrupt.hpp"
-#include "cli/json.hpp"
 #include "cli/progress.hpp"
 #include "cli/quantities.hpp"
 #include "cli/reader.hpp"
@@ -84,8 +84,8 @@ CommandResult answer_text(const CheckOptions& options, const Settings& settings,
 }
 
 CommandResult answer(const CheckOptions& options, const Settings& settings, const CheckResult& result) {
-  if (!settings.json) return answer_text(options, settings, result);
-  return {.output = json_text(result), .status = status_of(result)};
+  if (!is_check_format(settings.format)) return answer_text(options, settings, result);
+  return {.output = formatted_check(result, settings.format), .status = status_of(result)};
 }
 
 }  // namespace
@@ -107,14 +107,20 @@ std::variant<CheckResult, CommandResult> checked(const CheckOptions& options, ds
     return usage_error("--jobs and --within don't go together: a check tick by tick works on one thread",
                        "leave out one of them");
   }
-  if (options.explain && (options.within || options.run || settings.json)) {
+  if (options.explain && (options.within || options.run || is_check_format(settings.format))) {
     return usage_error("--explain is about every run of any length, and for people to read",
-                       "leave out --within, --run and --format json");
+                       fmt::format("leave out --within, --run and --format {}",
+                                   is_check_format(settings.format) ? settings.format : "json"));
   }
   if (options.run && (options.within || options.evidence)) {
     return usage_error(
         "--run looks at the one run in the file, so --within and --evidence have nothing to do",
         "leave them out");
+  }
+  if (options.run && is_check_format(settings.format) && !settings.json) {
+    return usage_error(
+        fmt::format("--run looks at one run, and {} is a form for a whole check", settings.format),
+        "leave out --run, or ask for json");
   }
   CheckResult result{.file = options.file, .compiled = std::move(design)};
   if (!result.compiled.model) return result;
@@ -149,7 +155,7 @@ std::variant<CheckResult, CommandResult> checked(const CheckOptions& options, ds
 }
 
 CommandResult check(const CheckOptions& options) {
-  auto read = read_settings(options);
+  auto read = read_settings(options, {"sarif", "junit"});
   if (auto* problem = std::get_if<CommandResult>(&read)) return std::move(*problem);
   const Settings& settings = std::get<Settings>(read);
   auto done = checked(options, dsl::compile(source_name(options.file), file_reader(options.file)), settings);

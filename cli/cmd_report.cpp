@@ -5,7 +5,6 @@
 #include <fmt/format.h>
 #include <unistd.h>
 
-#include <filesystem>
 #include <utility>
 #include <variant>
 
@@ -17,6 +16,7 @@
 #include "cli/compare_plan.hpp"
 #include "cli/errors_text.hpp"
 #include "cli/help.hpp"
+#include "cli/output_file.hpp"
 #include "cli/reader.hpp"
 #include "cli/report/build.hpp"
 #include "cli/report/layout.hpp"
@@ -24,37 +24,26 @@
 #include "cli/settings.hpp"
 #include "cli/study_page.hpp"
 #include "cli/verdict_text.hpp"
-#include "cli/whole_file.hpp"
 
 namespace detent::cli {
 namespace {
 
 using Problem = std::optional<CommandResult>;
 
-CommandResult cannot_write(const std::string& path, const std::string& why) {
-  return usage_error(fmt::format("-o: can't write the page to '{}': {}", path, why),
-                     "name a file in a folder that can be written to, on a disk with room");
-}
-
-bool is_same_file(const std::string& one, const std::string& other) {
-  std::error_code problem;
-  return std::filesystem::equivalent(one, other, problem) && !problem;
+OutputFile output_of(const ReportOptions& options) {
+  OutputFile output{.path = options.output, .what = "the page", .example = "report.html"};
+  output.keep = {{"the design", options.check.file}};
+  if (options.compare) output.keep.emplace_back("the design", *options.compare);
+  return output;
 }
 
 Problem try_output(const ReportOptions& options) {
-  if (!options.output || *options.output == "-") {
-    if (options.output || isatty(STDOUT_FILENO) == 0) return std::nullopt;
+  const OutputFile output = output_of(options);
+  if (!output.is_file() && !options.output && isatty(STDOUT_FILENO) != 0) {
     return usage_error("the page would go to the terminal",
                        fmt::format("name a file: detent report {} -o report.html", options.check.file));
   }
-  for (const std::string& design : {options.check.file, options.compare.value_or("")}) {
-    if (is_same_file(*options.output, design)) {
-      return usage_error(fmt::format("-o: '{}' is the design itself", *options.output),
-                         "name another file: -o report.html");
-    }
-  }
-  const std::string why = try_whole_file(*options.output);
-  return why.empty() ? Problem() : cannot_write(*options.output, why);
+  return try_output_file(output);
 }
 
 dsl::Compiled read_design(const std::string& file) {
@@ -138,15 +127,10 @@ Problem add_studies(const Task& task, const dsl::Compiled& design, report::Repor
 }
 
 CommandResult deliver_page(const ReportOptions& options, const CheckResult& result, const std::string& html) {
-  const Status status = status_of(result);
-  if (!options.output || *options.output == "-") return {.output = html, .status = status};
-  const std::string why = write_whole_file(*options.output, html);
-  if (!why.empty()) return cannot_write(*options.output, why);
-  return {.output = printable_lines(
-              fmt::format("{}\nThe page is in {}.\n", summary_words(*result.compiled.model, *result.report),
-                          *options.output),
-              true),
-          .status = status};
+  return deliver_output(
+      output_of(options), html, status_of(result),
+      fmt::format("{}\nThe page is in {}.\n", summary_words(*result.compiled.model, *result.report),
+                  options.output.value_or("")));
 }
 
 CommandResult make_page(const Task& task, dsl::Compiled design) {

@@ -7,8 +7,11 @@
 #include <map>
 
 #include "cli/errors_text.hpp"
+#include "cli/json.hpp"
+#include "cli/json_parts.hpp"
 #include "cli/page.hpp"
 #include "cli/reader.hpp"
+#include "cli/settings.hpp"
 #include "cli/terminal.hpp"
 #include "cli/words.hpp"
 #include "dsl/front.hpp"
@@ -78,6 +81,28 @@ std::string circuit_text(const Model& model) {
   });
 }
 
+std::string show_json(const std::string& file, const dsl::Compiled& compiled) {
+  Json json = json_head(compiled.model ? Status::all_hold : Status::input_wrong, file, compiled);
+  if (!compiled.model) return json_print(json);
+  const Model& model = *compiled.model;
+  json["signals"] = json_signals(model, compiled.sources);
+  json["ranges"] = Json::array();
+  for (const Signal& signal : model.signals) {
+    const dsl::Range& range = model.circuit.node(signal.node).range;
+    if (signal.sort.kind == SortKind::level)
+      json["ranges"].push_back({{"signal", signal.name}, {"low", range.low}, {"high", range.high}});
+  }
+  json["claims"] = Json::array();
+  for (const dsl::Claim& claim : model.claims) {
+    json["claims"].push_back({{"claim", claim.name},
+                              {"doc", claim.doc},
+                              {"text", claim.text},
+                              {"place", json_place(compiled.sources, claim.place)},
+                              {"possible", claim.possible}});
+  }
+  return json_print(json);
+}
+
 CommandResult failure(const dsl::Compiled& compiled) {
   const Terminal terminal = choose_terminal({}, look_around(2));
   return {.errors = render(errors_page(compiled, terminal), terminal), .status = Status::input_wrong};
@@ -99,7 +124,17 @@ CommandResult show(const ShowOptions& options) {
         fmt::format("show: there is no listing '{}'", options.what),
         near.empty() ? "write one of: tree, circuit, signals" : fmt::format("did you mean '{}'?", near));
   }
+  if (options.format != "text" && options.format != "json")
+    return bad_word("--format", options.format, {"text", "json"});
+  if (options.format == "json" && options.what != "signals") {
+    return usage_error(fmt::format("--format json lists signals and claims, not the {}", options.what),
+                       "leave out one of them");
+  }
   const dsl::Compiled compiled = dsl::compile(source_name(options.file), file_reader(options.file));
+  if (options.format == "json") {
+    return {.output = show_json(options.file, compiled),
+            .status = compiled.model ? Status::all_hold : Status::input_wrong};
+  }
   if (!compiled.model) return failure(compiled);
   const bool unicode = choose_terminal({}, look_around(1)).unicode;
   return {.output = printable_lines(listing(compiled, options.what), unicode)};

@@ -11,9 +11,11 @@
 #include "cli/page.hpp"
 #include "cli/quantities.hpp"
 #include "cli/reader.hpp"
+#include "cli/settings.hpp"
 #include "cli/study_page.hpp"
 #include "cli/terminal.hpp"
 #include "cli/verdict_text.hpp"
+#include "cli/why_json.hpp"
 #include "cli/why_text.hpp"
 #include "cli/words.hpp"
 #include "dsl/front.hpp"
@@ -51,26 +53,19 @@ Page why_page(const dsl::Compiled& compiled, const solver::Verdict& verdict, con
   return page;
 }
 
-Status status_of_verdict(const solver::Verdict& verdict) {
-  switch (verdict.outcome) {
-    case solver::Outcome::refuted:
-      return Status::refuted;
-    case solver::Outcome::undecided:
-      return Status::undecided;
-    default:
-      return Status::all_hold;
-  }
-}
-
 }  // namespace
 
 CommandResult why(const WhyOptions& options) {
+  if (options.format != "text" && options.format != "json")
+    return bad_word("--format", options.format, {"text", "json"});
+  const bool json = options.format == "json";
   Reading<std::chrono::milliseconds> timeout{.value = std::chrono::minutes(1)};
   if (options.timeout) timeout = read_time(*options.timeout);
   if (!timeout.value) return usage_error("--timeout: " + timeout.problem, timeout.mend);
   const dsl::Compiled compiled = dsl::compile(source_name(options.file), file_reader(options.file));
   const Terminal errors = choose_terminal({}, look_around(2));
   if (!compiled.model) {
+    if (json) return {.output = why_json(options.file, compiled, {}), .status = Status::input_wrong};
     return {.errors = render(errors_page(compiled, errors), errors), .status = Status::input_wrong};
   }
   auto choice = choose_claim("--claim", options.claim, *compiled.model);
@@ -82,6 +77,10 @@ CommandResult why(const WhyOptions& options) {
                                               .cancel = interrupt.flag(),
                                               .side_findings = false,
                                               .small_proofs = true});
+  if (json) {
+    return {.output = why_json(options.file, compiled, report),
+            .status = report.no_run_of ? Status::input_wrong : status_of_verdict(report.verdicts.front())};
+  }
   if (report.no_run_of) return contradiction(compiled, report, {});
   const Terminal terminal = choose_terminal({}, look_around(1));
   const solver::Verdict& verdict = report.verdicts.front();

@@ -11,6 +11,7 @@ namespace detent::cli {
 struct WhyOptions {
   std::string file;
   std::string claim;
+  std::string format = "text";
   std::optional<std::string> timeout = {};
 };
 

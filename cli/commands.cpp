@@ -7,6 +7,7 @@
 #include "cli/cmd_check.hpp"
 #include "cli/cmd_compare.hpp"
 #include "cli/cmd_drill.hpp"
+#include "cli/cmd_export.hpp"
 #include "cli/cmd_faults.hpp"
 #include "cli/cmd_format.hpp"
 #include "cli/cmd_gaps.hpp"
@@ -122,6 +123,17 @@ void describe_report(CLI::App& command, ReportOptions& options) {
   add_limits(command, options.check);
 }
 
+void describe_export(CLI::App& command, ExportOptions& options) {
+  command.add_option("FILE", options.check.file)->required();
+  command.add_option("--as", options.as)->required();
+  command.add_option("-o,--output", options.output);
+  add_list(command, "--claim", options.check.claims);
+  command.add_option("--within", options.check.within);
+  command.add_option("--run", options.check.run);
+  add_flag(command, "--circuit", options.circuit);
+  add_limits(command, options.check);
+}
+
 void describe_step(CLI::App& command, StepOptions& options) {
   command.add_option("FILE", options.file)->required();
   command.add_option("--claim", options.claim);
@@ -176,6 +188,7 @@ void describe_format(CLI::App& command, FormatOptions& options) {
 void describe_why(CLI::App& command, WhyOptions& options) {
   command.add_option("FILE", options.file)->required();
   command.add_option("--claim", options.claim)->required();
+  command.add_option("--format", options.format);
   command.add_option("--timeout", options.timeout);
 }
 
@@ -188,6 +201,7 @@ void describe_recheck(CLI::App& command, RecheckOptions& options) {
 void describe_show(CLI::App& command, ShowOptions& options) {
   command.add_option("FILE", options.file)->required();
   command.add_option("WHAT", options.what);
+  command.add_option("--format", options.format);
 }
 
 /// A row whose options live as long as the row does.
@@ -211,6 +225,7 @@ std::vector<Command> all_commands() {
           row("gaps", describe_study, gaps_help, gaps),
           row("tune", describe_tune, tune_help, tune),
           row("report", describe_report, report_help, write_report),
+          row("export", describe_export, export_help, export_as),
           row("step", describe_step, step_help, step),
           row("replay", describe_replay, replay_help, replay),
           row("drill", describe_drill, drill_help, drill),

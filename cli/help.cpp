@@ -26,6 +26,9 @@ broken, by the shortest run there is, told so that you can act it out.
   detent tune FILE      for which values of each tunable all claims hold
   detent report FILE -o report.html
                         the check as a page to show, with runs to step through
+  detent export FILE --as FORMAT
+                        the check, a run, a question or a picture for other
+                        programs: json, sarif, junit, vcd, smt2 or dot
   detent step FILE      play the design by hand, or a run that breaks a claim
   detent replay FILE LOG.csv
                         hold a recording from the bench against the design
@@ -77,7 +80,11 @@ std::string check_help() {
                         what each claim says of it; the forms are laid down in
                         formats.md, what --format json prints in run.schema.json
 
-)" + page_options("check") +
+)" +
+         page_options("text|json|sarif|junit",
+                      "a page for people, or for programs: everything (the\n"
+                      "                        form is laid down in check.schema.json), SARIF 2.1.0,\n"
+                      "                        or JUnit XML") +
          R"(  --all-signals         also show signals that have no bearing on the claim
   --statistics          also show what the check cost
   -h, --help            this text
@@ -112,6 +119,8 @@ std::string why_help() {
 
   FILE                  the design; - reads standard input
   --claim NAME          the claim
+  --format text|json    a page for people, or everything for programs (the form
+                        is laid down in why.schema.json)
   --timeout TIME        stop after this time; 60 s if not said
   -h, --help            this text
 
@@ -157,6 +166,8 @@ std::string show_help() {
                         (this is what is shown if you name nothing)
   tree                  the syntax tree: how the text was understood
   circuit               the circuit: what the claims are checked on
+  --format text|json    of the signals: also for programs, with the claims (the
+                        form is laid down in show.schema.json)
   -h, --help            this text
 
 Example:

@@ -15,6 +15,7 @@ namespace detent::cli {
 [[nodiscard]] std::string gaps_help();
 [[nodiscard]] std::string tune_help();
 [[nodiscard]] std::string report_help();
+[[nodiscard]] std::string export_help();
 [[nodiscard]] std::string step_help();
 [[nodiscard]] std::string replay_help();
 [[nodiscard]] std::string drill_help();

@@ -14,12 +14,20 @@ std::string limit_options() {
 }
 
 std::string page_options(const std::string& command) {
-  return fmt::format(R"(  --format text|json    a page for people, or everything for programs
-                        (the form is laid down in {}.schema.json)
+  return page_options("text|json",
+                      fmt::format("a page for people, or everything for programs\n"
+                                  "                        (the form is laid down in {}.schema.json)",
+                                  command));
+}
+
+std::string page_options(const std::string& formats, const std::string& explained) {
+  const std::string option = "  --format " + formats;
+  const std::string gap =
+      option.size() < 23 ? std::string(24 - option.size(), ' ') : "\n" + std::string(24, ' ');
+  return option + gap + explained + R"(
   --width N             columns of the page; else those of the terminal, or 80
   --color WHEN          auto, always or never; auto heeds NO_COLOR
-)",
-                     command);
+)";
 }
 
 }  // namespace detent::cli

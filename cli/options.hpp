@@ -27,7 +27,7 @@ struct CheckOptions : CommonOptions {
   std::optional<std::string> within = {};
   std::optional<std::string> evidence = {};  ///< folder
   bool explain = false;
-  std::optional<std::string> run = {};       ///< file
+  std::optional<std::string> run = {};  ///< file
   bool all_signals = false;
   bool statistics = false;
   bool small_proofs = false;  ///< no option of its own: what a proof rests on is to be told
@@ -57,6 +57,14 @@ struct ReportOptions {
   std::optional<std::string> output = {};   ///< file; absent or "-": standard output
   std::optional<std::string> compare = {};  ///< the other design
   bool tune = false, faults = false, gaps = false;
+};
+
+/// A check, or part of what it is made from, in one of many forms.
+struct ExportOptions {
+  CheckOptions check;
+  std::string as = {};                     ///< json, sarif, junit, vcd, smt2 or dot
+  std::optional<std::string> output = {};  ///< file; absent or "-": standard output
+  bool circuit = false;                    ///< dot: the circuit, not the elements
 };
 
 struct StepOptions : CommonOptions {
@@ -103,6 +111,7 @@ struct FormatOptions {
 struct ShowOptions {
   std::string file;
   std::string what = "signals";
+  std::string format = "text";
 };
 
 }  // namespace detent::cli

@@ -17,17 +17,6 @@ namespace {
 
 using dsl::Model;
 
-CommandResult unkept_result(const CheckOptions& options, const dsl::Compiled& compiled,
-                            const Unkept& unkept) {
-  const Model& model = *compiled.model;
-  return usage_error(
-      fmt::format(
-          "--run {}: at {}, tick {}, the run does what the design takes for granted never to happen: {}",
-          *options.run, seconds_words(unkept.tick, model.tick_us), unkept.tick,
-          assumption_words(model, compiled.sources, unkept.constraint)),
-      "let the run keep to it, or take it out of the design: claims mean nothing of such a run");
-}
-
 Page run_page(const CheckOptions& options, const dsl::Compiled& compiled, std::string_view text,
               const HandRun& run, const RunJudgement& judgement, const Terminal& terminal) {
   const Model& model = *compiled.model;
@@ -54,6 +43,17 @@ Page run_page(const CheckOptions& options, const dsl::Compiled& compiled, std::s
 }
 
 }  // namespace
+
+CommandResult unkept_result(const CheckOptions& options, const dsl::Compiled& compiled,
+                            const Unkept& unkept) {
+  const Model& model = *compiled.model;
+  return usage_error(
+      fmt::format(
+          "--run {}: at {}, tick {}, the run does what the design takes for granted never to happen: {}",
+          *options.run, seconds_words(unkept.tick, model.tick_us), unkept.tick,
+          assumption_words(model, compiled.sources, unkept.constraint)),
+      "let the run keep to it, or take it out of the design: claims mean nothing of such a run");
+}
 
 std::variant<std::string, CommandResult> read_run_file(const std::string& option, const std::string& path) {
   dsl::FileText file = file_reader("")(path);

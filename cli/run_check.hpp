@@ -8,6 +8,7 @@
 
 #include "cli/options.hpp"
 #include "cli/result.hpp"
+#include "cli/run_judge.hpp"
 #include "cli/settings.hpp"
 #include "dsl/front.hpp"
 
@@ -16,6 +17,10 @@ namespace detent::cli {
 /// The text of a file with a run, or a message that names `option`.
 [[nodiscard]] std::variant<std::string, CommandResult> read_run_file(const std::string& option,
                                                                      const std::string& path);
+
+/// That the run does what the design takes for granted never to happen.
+[[nodiscard]] CommandResult unkept_result(const CheckOptions& options, const dsl::Compiled& compiled,
+                                          const Unkept& unkept);
 
 /// `compiled` has a model. `claims`: those asked for, none for all.
 [[nodiscard]] CommandResult check_run(const CheckOptions& options, const Settings& settings,

@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <thread>
-#include <vector>
 
 #include "dsl/diagnostics.hpp"
 #include "dsl/model.hpp"
@@ -12,18 +11,15 @@
 namespace detent::cli {
 namespace {
 
-CommandResult bad_word(const char* option, const std::string& seen, const std::vector<std::string>& known) {
-  const std::string near = dsl::nearest_name(seen, known);
-  const std::string mend = near.empty() ? fmt::format("write one of: {}", fmt::join(known, ", "))
-                                        : fmt::format("did you mean '{}'?", near);
-  return usage_error(fmt::format("{}: there is no '{}'", option, seen), mend);
-}
-
-std::optional<CommandResult> read_words(const CommonOptions& options, Settings& settings) {
-  if (options.format != "text" && options.format != "json") {
-    return bad_word("--format", options.format, {"text", "json"});
+std::optional<CommandResult> read_words(const CommonOptions& options,
+                                        const std::vector<std::string>& more_formats, Settings& settings) {
+  std::vector<std::string> formats{"text", "json"};
+  formats.insert(formats.end(), more_formats.begin(), more_formats.end());
+  if (std::find(formats.begin(), formats.end(), options.format) == formats.end()) {
+    return bad_word("--format", options.format, formats);
   }
   settings.json = options.format == "json";
+  settings.format = options.format;
   if (options.color == "always") {
     settings.terminal.color = ColorWish::always;
   } else if (options.color == "never") {
@@ -65,9 +61,17 @@ std::optional<CommandResult> read_quantities(const CommonOptions& options, Setti
 
 }  // namespace
 
-std::variant<Settings, CommandResult> read_settings(const CommonOptions& options) {
+CommandResult bad_word(const char* option, const std::string& seen, const std::vector<std::string>& known) {
+  const std::string near = dsl::nearest_name(seen, known);
+  const std::string mend = near.empty() ? fmt::format("write one of: {}", fmt::join(known, ", "))
+                                        : fmt::format("did you mean '{}'?", near);
+  return usage_error(fmt::format("{}: there is no '{}'", option, seen), mend);
+}
+
+std::variant<Settings, CommandResult> read_settings(const CommonOptions& options,
+                                                    const std::vector<std::string>& more_formats) {
   Settings settings{.jobs = std::clamp(std::thread::hardware_concurrency(), 1U, most_jobs)};
-  if (auto problem = read_words(options, settings)) return std::move(*problem);
+  if (auto problem = read_words(options, more_formats, settings)) return std::move(*problem);
   if (auto problem = read_quantities(options, settings)) return std::move(*problem);
   return settings;
 }

@@ -7,6 +7,7 @@
 #include <optional>
 #include <string>
 #include <variant>
+#include <vector>
 
 #include "cli/options.hpp"
 #include "cli/quantities.hpp"
@@ -25,11 +26,17 @@ struct Settings {
   std::optional<std::size_t> memory_mib = {};
   unsigned jobs = 1;
   bool json = false;
+  std::string format = "text";
 };
 
 /// What the options say, or a message that names the one that can't be understood. Without --jobs: as many
-/// threads as the machine has cores.
-[[nodiscard]] std::variant<Settings, CommandResult> read_settings(const CommonOptions& options);
+/// threads as the machine has cores. `more_formats`: what --format may say besides text and json.
+[[nodiscard]] std::variant<Settings, CommandResult> read_settings(
+    const CommonOptions& options, const std::vector<std::string>& more_formats = {});
+
+/// "there is no 'jsn'", and the nearest of what there is.
+[[nodiscard]] CommandResult bad_word(const char* option, const std::string& seen,
+                                     const std::vector<std::string>& known);
 
 template <class T>
 CommandResult bad_option(const std::string& option, const Reading<T>& reading) {

@@ -58,8 +58,11 @@ std::optional<CommandResult> misplaced(const CLI::App& line) {
 
 /// What stands behind an option, by the option's name; for the messages.
 std::string example_of(const std::string& option, const std::string& command) {
-  if (option == "--output") return command == "new" ? "-o my_stop.detent" : "-o report.html";
+  if (option == "--output") {
+    return command == "new" ? "-o my_stop.detent" : command == "export" ? "-o boat.sarif" : "-o report.html";
+  }
   static const std::map<std::string, std::string> examples{
+      {"--as", "--as sarif"},
       {"--within", "--within \"20 s\""},
       {"--claim", "--claim in_time"},
       {"--timeout", "--timeout 30s"},
@@ -139,6 +142,11 @@ CommandResult missing(const CLI::App& line, const CLI::ParseError& error) {
     return usage_error(
         fmt::format("why: {}", error.what()),
         "write: detent why FILE --claim NAME, for example detent why boat.detent --claim in_time");
+  }
+  if (command == "export") {
+    return usage_error(
+        fmt::format("export: {}", error.what()),
+        "write: detent export FILE --as FORMAT, for example detent export boat.detent --as sarif");
   }
   if (command == "recheck") {
     return usage_error(fmt::format("recheck: {}", error.what()),

@@ -4,6 +4,8 @@
 
 #include <algorithm>
 #include <cstdint>
+#include <set>
+#include <vector>
 
 #include "solver/interpreter.hpp"
 
@@ -22,10 +24,43 @@ std::string code_of(std::size_t index) {
   return code;
 }
 
-std::string name_of(const dsl::Signal& signal) {
-  std::string name = signal.name;
-  std::replace(name.begin(), name.end(), ' ', '_');
-  return name;
+/// Where a signal stands: the parts in use that it is in, and its own name.
+struct Reference {
+  std::vector<std::string> scopes;
+  std::string name;
+};
+
+/// A name of a design is letters, digits and "_", with dots between parts, but for "thrust received": its
+/// blank becomes "_", and one more wherever another signal is called that.
+std::vector<Reference> references_of(const dsl::Model& model) {
+  std::set<std::string> taken;
+  for (const dsl::Signal& signal : model.signals) taken.insert(signal.name);
+  std::vector<Reference> all;
+  for (const dsl::Signal& signal : model.signals) {
+    std::string name = signal.name;
+    std::replace(name.begin(), name.end(), ' ', '_');
+    while (name != signal.name && !taken.insert(name).second) name += '_';
+    Reference reference;
+    for (std::size_t dot = name.find('.'); dot != std::string::npos; dot = name.find('.')) {
+      reference.scopes.push_back(name.substr(0, dot));
+      name.erase(0, dot + 1);
+    }
+    reference.name = std::move(name);
+    all.push_back(std::move(reference));
+  }
+  return all;
+}
+
+/// Leaves and enters scopes, a part in use each. A scope may be entered again.
+std::string change_scope(std::vector<std::string>& now, const std::vector<std::string>& wanted) {
+  const auto apart = std::mismatch(now.begin(), now.end(), wanted.begin(), wanted.end());
+  std::string text;
+  for (auto left = apart.first; left != now.end(); ++left) text += "$upscope $end\n";
+  for (auto entered = apart.second; entered != wanted.end(); ++entered) {
+    text += fmt::format("$scope module {} $end\n", *entered);
+  }
+  now = wanted;
+  return text;
 }
 
 std::string unit_of(const dsl::Signal& signal) {
@@ -50,22 +85,28 @@ std::string bits(dsl::Value value) {
   return value < 0 ? text : text.substr(std::min(text.find('1'), text.size() - 1));
 }
 
+std::string declarations(const dsl::Model& model) {
+  std::string text = "$comment A run of a design, written by detent $end\n$timescale 1 us $end\n";
+  for (const dsl::Signal& signal : model.signals) {
+    text += fmt::format("$comment {}: {} $end\n", signal.name, unit_of(signal));
+  }
+  const std::vector<Reference> references = references_of(model);
+  std::vector<std::string> scope;
+  text += "$scope module design $end\n";
+  for (std::size_t index = 0; index < model.signals.size(); ++index) {
+    const bool wire = model.signals[index].sort.kind == dsl::SortKind::condition;
+    text += change_scope(scope, references[index].scopes);
+    text += fmt::format("$var {} {} {} {} $end\n", wire ? "wire" : "integer", wire ? 1 : integer_bits,
+                        code_of(index), references[index].name);
+  }
+  return text + change_scope(scope, {}) + "$upscope $end\n$enddefinitions $end\n";
+}
+
 }  // namespace
 
 std::string vcd_text(const dsl::Model& model, const solver::Run& run) {
   const solver::Trace trace = solver::replay(model.circuit, run);
-  std::string text = "$comment a run found by detent $end\n$timescale 1 us $end\n";
-  for (const dsl::Signal& signal : model.signals) {
-    text += fmt::format("$comment {}: {} $end\n", name_of(signal), unit_of(signal));
-  }
-  text += "$scope module design $end\n";
-  for (std::size_t index = 0; index < model.signals.size(); ++index) {
-    const dsl::Signal& signal = model.signals[index];
-    const bool wire = signal.sort.kind == dsl::SortKind::condition;
-    text += fmt::format("$var {} {} {} {} $end\n", wire ? "wire" : "integer", wire ? 1 : integer_bits,
-                        code_of(index), name_of(signal));
-  }
-  text += "$upscope $end\n$enddefinitions $end\n";
+  std::string text = declarations(model);
   for (std::size_t moment = 0; moment < trace.moments().size(); ++moment) {
     const std::vector<dsl::Value>& values = trace.moments()[moment].values;
     std::string changes;

@@ -5,28 +5,56 @@
 namespace detent::cli::report {
 namespace {
 
-void write_frame(const Picture& picture, const std::set<std::string>& frames, const std::string& frame,
-                 std::size_t& number, std::string& out) {
-  out += fmt::format("subgraph cluster_{} {{ margin={};\n", number++, frame_margin + frame_head / 2);
-  for (std::size_t index = 0; index < picture.nodes.size(); ++index) {
-    if (picture.nodes[index].part == frame) out += fmt::format("n{};\n", index);
-  }
-  for (const std::string& inner : frames) {
-    const bool next =
-        inner.starts_with(frame + ".") && inner.find('.', frame.size() + 1) == std::string::npos;
-    if (next) write_frame(picture, frames, inner, number, out);
-  }
-  out += "}\n";
-}
+class Writer {
+ public:
+  Writer(const Picture& picture, const DotForm& form)
+      : picture_(picture), form_(form), frames_(frames_of(picture)) {}
 
-void write_rank(const Picture& picture, const char* rank, dsl::SignalRole role, std::string& out) {
-  out += fmt::format("{{ rank={};", rank);
-  for (std::size_t index = 0; index < picture.nodes.size(); ++index) {
-    const PictureNode& node = picture.nodes[index];
-    if (node.role == role && node.part.empty()) out += fmt::format(" n{};", index);
+  std::string write() {
+    out_ = "digraph { " + form_.head;
+    for (std::size_t index = 0; index < picture_.nodes.size(); ++index) {
+      out_ += fmt::format("{} [{}];\n", form_.name(index), form_.node(index));
+    }
+    for (const std::string& frame : frames_) {
+      if (frame.find('.') == std::string::npos) write_frame(frame);
+    }
+    write_rank("min", dsl::SignalRole::hand);
+    write_rank("max", dsl::SignalRole::output);
+    for (const PictureEdge& edge : picture_.edges) {
+      out_ += fmt::format("{} -> {}{};\n", form_.name(edge.from), form_.name(edge.to), form_.edge(edge));
+    }
+    return out_ + "}\n";
   }
-  out += "}\n";
-}
+
+ private:
+  void write_frame(const std::string& frame) {
+    out_ += fmt::format("subgraph cluster_{} {{ {};\n", number_++, form_.frame(frame));
+    for (std::size_t index = 0; index < picture_.nodes.size(); ++index) {
+      if (picture_.nodes[index].part == frame) out_ += form_.name(index) + ";\n";
+    }
+    for (const std::string& inner : frames_) {
+      const bool next =
+          inner.starts_with(frame + ".") && inner.find('.', frame.size() + 1) == std::string::npos;
+      if (next) write_frame(inner);
+    }
+    out_ += "}\n";
+  }
+
+  void write_rank(const char* rank, dsl::SignalRole role) {
+    out_ += fmt::format("{{ rank={};", rank);
+    for (std::size_t index = 0; index < picture_.nodes.size(); ++index) {
+      const PictureNode& node = picture_.nodes[index];
+      if (node.role == role && node.part.empty()) out_ += " " + form_.name(index) + ";";
+    }
+    out_ += "}\n";
+  }
+
+  const Picture& picture_;
+  const DotForm& form_;
+  std::set<std::string> frames_;
+  std::size_t number_ = 0;
+  std::string out_;
+};
 
 }  // namespace
 
@@ -41,25 +69,23 @@ std::set<std::string> frames_of(const Picture& picture) {
   return frames;
 }
 
+std::string dot_text(const Picture& picture, const DotForm& form) {
+  return Writer(picture, form).write();
+}
+
 std::string dot_text(const Picture& picture) {
-  std::string out =
-      "digraph { rankdir=LR; nodesep=0.22; ranksep=0.62; splines=true; newrank=true;\n"
-      "node [shape=box, fixedsize=true, label=\"\"]; edge [headport=w, tailport=e];\n";
-  for (std::size_t index = 0; index < picture.nodes.size(); ++index) {
-    const PictureNode& node = picture.nodes[index];
-    out += fmt::format("n{} [width={:.3f}, height={:.3f}];\n", index, node.width / inch, node.height / inch);
-  }
-  const std::set<std::string> frames = frames_of(picture);
-  std::size_t number = 0;
-  for (const std::string& frame : frames) {
-    if (frame.find('.') == std::string::npos) write_frame(picture, frames, frame, number, out);
-  }
-  write_rank(picture, "min", dsl::SignalRole::hand, out);
-  write_rank(picture, "max", dsl::SignalRole::output, out);
-  for (const PictureEdge& edge : picture.edges) {
-    out += fmt::format("n{} -> n{}{};\n", edge.from, edge.to, edge.earlier ? " [constraint=false]" : "");
-  }
-  return out + "}\n";
+  return dot_text(
+      picture,
+      {.head = "rankdir=LR; nodesep=0.22; ranksep=0.62; splines=true; newrank=true;\n"
+               "node [shape=box, fixedsize=true, label=\"\"]; edge [headport=w, tailport=e];\n",
+       .name = [](std::size_t index) { return fmt::format("n{}", index); },
+       .node =
+           [&](std::size_t index) {
+             const PictureNode& node = picture.nodes[index];
+             return fmt::format("width={:.3f}, height={:.3f}", node.width / inch, node.height / inch);
+           },
+       .frame = [](const std::string&) { return fmt::format("margin={}", frame_margin + frame_head / 2); },
+       .edge = [](const PictureEdge& edge) { return edge.earlier ? " [constraint=false]" : ""; }});
 }
 
 }  // namespace detent::cli::report

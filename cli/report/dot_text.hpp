@@ -1,6 +1,7 @@
 // A picture as Graphviz' program `dot` is asked to lay it out. Private to the layout.
 #pragma once
 
+#include <functional>
 #include <set>
 #include <string>
 
@@ -15,7 +16,17 @@ inline constexpr double frame_head = 20;  ///< where a frame's name stands
 /// The parts in use that have elements in the picture, and those that they stand in.
 [[nodiscard]] std::set<std::string> frames_of(const Picture& picture);
 
-/// Nodes are called n0, n1, … by index; no word of the design is in it.
+/// How a picture is written in Graphviz' language: every text is complete as DOT.
+struct DotForm {
+  std::string head;                                      ///< what stands behind the first brace
+  std::function<std::string(std::size_t)> name;          ///< of a node, by index
+  std::function<std::string(std::size_t)> node;          ///< its attributes
+  std::function<std::string(const std::string&)> frame;  ///< attributes of a part's frame
+  std::function<std::string(const PictureEdge&)> edge;   ///< " [constraint=false]", or ""
+};
+[[nodiscard]] std::string dot_text(const Picture& picture, const DotForm& form);
+
+/// For the layout: nodes are called n0, n1, … by index; no word of the design is in it.
 [[nodiscard]] std::string dot_text(const Picture& picture);
 
 }  // namespace detent::cli::report

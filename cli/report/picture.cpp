@@ -53,8 +53,8 @@ double width_of(std::size_t letters, double each) {
 
 class Drafting {
  public:
-  explicit Drafting(const dsl::Compiled& compiled)
-      : compiled_(compiled), design_(*compiled.design), model_(*compiled.model) {
+  Drafting(const dsl::Compiled& compiled, std::size_t most)
+      : compiled_(compiled), design_(*compiled.design), model_(*compiled.model), most_(most) {
     for (std::uint32_t index = 0; index < model_.signals.size(); ++index) {
       by_name_.emplace(model_.signals[index].name, index);
     }
@@ -62,7 +62,7 @@ class Drafting {
 
   Picture make() {
     for (std::size_t index = 0; index < design_.elements.size(); ++index) add_nodes(index);
-    if (picture_.nodes.size() > most_drawn) {
+    if (picture_.nodes.size() > most_) {
       picture_.why_not = fmt::format(
           "This design has {} inputs, elements and outputs, more than a picture can show; "
           "they are listed below.",
@@ -155,6 +155,7 @@ class Drafting {
   const dsl::Compiled& compiled_;
   const dsl::Design& design_;
   const dsl::Model& model_;
+  std::size_t most_;
   std::map<std::string, std::uint32_t> by_name_;
   std::map<std::size_t, std::size_t> hand_of_, seen_of_;  ///< nodes, by element
   std::map<std::pair<std::size_t, std::size_t>, std::size_t> edges_;
@@ -163,8 +164,8 @@ class Drafting {
 
 }  // namespace
 
-Picture picture_of(const dsl::Compiled& compiled) {
-  return Drafting(compiled).make();
+Picture picture_of(const dsl::Compiled& compiled, std::size_t most) {
+  return Drafting(compiled, most).make();
 }
 
 std::string link_to(const dsl::Sources& sources, const dsl::Place& place) {

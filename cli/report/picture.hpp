@@ -53,8 +53,9 @@ struct Picture {
 /// More elements than that are listed, not drawn: nobody could follow the lines.
 inline constexpr std::size_t most_drawn = 250;
 
-/// All that is to be drawn, without places. The text must be free of errors.
-[[nodiscard]] Picture picture_of(const dsl::Compiled& compiled);
+/// All that is to be drawn, without places; with more than `most` nodes there are no lines, and why_not says
+/// so. The text must be free of errors.
+[[nodiscard]] Picture picture_of(const dsl::Compiled& compiled, std::size_t most = most_drawn);
 
 /// Where a place is found on the page: "#f0-L34".
 [[nodiscard]] std::string link_to(const dsl::Sources& sources, const dsl::Place& place);

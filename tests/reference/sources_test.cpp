@@ -58,7 +58,7 @@ std::vector<std::string> tags_in(const std::string& text) {
 
 std::string table() {
   std::string text = "| what | source | how sure | test |\n| --- | --- | --- | --- |\n";
-  for (const char* folder : {"reference", "specs"}) {
+  for (const char* folder : {"cli", "reference", "solver", "specs"}) {
     for (const std::string& path : test_files(folder)) {
       const std::string name = fs::path(path).filename().string();
       if (name == "sources_test.cpp") continue;
