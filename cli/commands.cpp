@@ -10,6 +10,7 @@
 #include "cli/cmd_faults.hpp"
 #include "cli/cmd_gaps.hpp"
 #include "cli/cmd_lesson.hpp"
+#include "cli/cmd_lsp.hpp"
 #include "cli/cmd_new.hpp"
 #include "cli/cmd_recheck.hpp"
 #include "cli/cmd_replay.hpp"
@@ -167,6 +168,10 @@ void describe_lesson(CLI::App& command, LessonOptions& options) {
   add_page(command, options);
 }
 
+void describe_lsp(CLI::App& command, LspOptions& options) {
+  add_limits(command, options);
+}
+
 void describe_why(CLI::App& command, WhyOptions& options) {
   command.add_option("FILE", options.file)->required();
   command.add_option("--claim", options.claim)->required();
@@ -210,6 +215,7 @@ std::vector<Command> all_commands() {
           row("drill", describe_drill, drill_help, drill),
           row("new", describe_new, new_help, new_design),
           row("lesson", describe_lesson, lesson_help, lesson),
+          row("lsp", describe_lsp, lsp_help, serve_editor),
           row("recheck", describe_recheck, recheck_help, recheck),
           row("show", describe_show, show_help, show)};
 }

@@ -37,6 +37,7 @@ broken, by the shortest run there is, told so that you can act it out.
                         lists them
   detent lesson         nine short lessons, from what a claim is to a design
                         of your own
+  detent lsp            talk to an editor: verdicts and help where you write
   detent show FILE      list what was read: signals, syntax tree or circuit
   detent --version      this program's version, and the solver's
   detent COMMAND --help every option of a command
@@ -215,6 +216,29 @@ itself.
 
 Example:
   detent lesson 1
+)";
+}
+
+std::string lsp_help() {
+  return R"(detent lsp: talk to an editor, by the Language Server Protocol 3.17
+
+  The editor starts it and talks to it on standard input and output: mistakes as
+  you type, verdicts when a text is opened or saved, and where a claim is refuted
+  the run that breaks it, line by line; meanings, names, completion, layout.
+
+  --timeout TIME        the time for each claim, 60 s if not said
+  --memory AMOUNT       the most memory to use, for example 2GiB
+  --jobs N              work on claims with N threads; if not said, as many as
+                        the machine has cores
+  -h, --help            this text
+
+A verdict is of the text as it was saved: at the first change it goes.
+
+Exit status: 0 the editor has said that it is done, 1 it went away without a
+word, 2 the command line is wrong.
+
+Example, as an editor's setting:
+  command: detent lsp
 )";
 }
 

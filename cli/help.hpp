@@ -20,6 +20,7 @@ namespace detent::cli {
 [[nodiscard]] std::string drill_help();
 [[nodiscard]] std::string new_help();
 [[nodiscard]] std::string lesson_help();
+[[nodiscard]] std::string lsp_help();
 
 /// "detent 0.1.0, on Z3 4.8.12.0".
 [[nodiscard]] std::string version_text();

@@ -95,6 +95,9 @@ struct LessonOptions : CommonOptions {
   bool all_at_once = false;
 };
 
+/// Standard input and output are the editor's.
+struct LspOptions : CommonOptions {};
+
 struct ShowOptions {
   std::string file;
   std::string what = "signals";

@@ -73,6 +73,10 @@ struct NameIndex {
   [[nodiscard]] std::size_t find(std::size_t part, const std::string& name) const;
 };
 
+/// The switch or the stages of whose positions a named value is one, followed through signals; no_thing if of
+/// none.
+[[nodiscard]] std::size_t whose_positions(const NameIndex& index, std::size_t thing);
+
 [[nodiscard]] NameIndex index_names(const Tree& tree, const Sources& sources);
 
 }  // namespace detent::dsl

@@ -17,9 +17,55 @@ namespace {
 /// Signals that only give a signal another name, one after the other, are followed so far.
 constexpr int longest_chain = 500;
 
+/// Whose positions a value is one of.
+class Owners {
+ public:
+  Owners(const std::vector<NamedThing>& things, const NameScopes& scopes)
+      : things_(things), scopes_(scopes), known_(things.size()) {}
+
+  std::size_t of(const Expr& expr, std::size_t part) {
+    if (expr.op == Op::name) return of_thing(scopes_.find(part, expr.text));
+    if (expr.op == Op::choose) {
+      const std::size_t first = of(expr.operands[1], part);
+      return first != no_thing ? first : of(expr.operands[2], part);
+    }
+    const bool same = expr.op == Op::call && (expr.text == "previous" || expr.text == "hand");
+    return same ? of(expr.operands[0], part) : no_thing;
+  }
+
+  std::size_t of_thing(std::size_t index) {
+    if (index == no_thing || things_[index].declaration == nullptr) return no_thing;
+    const NamedThing& thing = things_[index];
+    if (thing.sort != NameSort::element) return no_thing;
+    if (thing.keyword == "switch" || thing.keyword == "stages") return index;
+    if (known_[index]) return *known_[index];
+    known_[index] = no_thing;  // while it is looked for: a loop has no owner
+    if (depth_ < longest_chain) {
+      ++depth_;
+      known_[index] = of_body(thing);
+      --depth_;
+    }
+    return *known_[index];
+  }
+
+ private:
+  std::size_t of_body(const NamedThing& thing) {
+    const DeclarationBody& body = thing.declaration->body;
+    if (const auto* signal = std::get_if<SignalDeclaration>(&body)) return of(signal->value, thing.part);
+    if (const auto* output = std::get_if<OutputDeclaration>(&body)) return of(output->value, thing.part);
+    if (const auto* keep = std::get_if<KeepDeclaration>(&body)) return of(keep->value, thing.part);
+    return no_thing;
+  }
+
+  const std::vector<NamedThing>& things_;
+  const NameScopes& scopes_;
+  std::vector<std::optional<std::size_t>> known_;  ///< by thing, as far as it has been looked for
+  int depth_ = 0;
+};
+
 class Finder {
  public:
-  explicit Finder(NameIndex& index) : index_(index), scopes_(index.things), owners_(index.things.size()) {}
+  explicit Finder(NameIndex& index) : index_(index), scopes_(index.things), owners_(index.things, scopes_) {}
 
   void all(const std::vector<Declaration>& declarations, std::size_t part) {
     for (const Declaration& declaration : declarations) {
@@ -49,11 +95,11 @@ class Finder {
   }
   void in(const KeepDeclaration& body, const Declaration&) {
     each(body.value, body.when);
-    look(body.start, owner_of(body.value, part_));
+    look(body.start, owners_.of(body.value, part_));
   }
   void in(const OutputDeclaration& body, const Declaration&) {
     each(body.value, body.when);
-    if (body.otherwise) look(*body.otherwise, owner_of(body.value, part_));
+    if (body.otherwise) look(*body.otherwise, owners_.of(body.value, part_));
   }
   void in(const TunableDeclaration& body, const Declaration&) { each(body.value, body.from, body.to); }
   void in(const AtPowerUp& body, const Declaration&) { each(body.condition); }
@@ -104,15 +150,15 @@ class Finder {
     if (expr.op == Op::name) return name_or_position(expr, owner);
     const std::vector<Expr>& operands = expr.operands;
     if (expr.op == Op::is || expr.op == Op::is_not) {
-      position(owner_of(operands[0], part_), expr.text, place_of_position(expr));
+      position(owners_.of(operands[0], part_), expr.text, place_of_position(expr));
     }
     const bool compares = expr.op == Op::equal || expr.op == Op::unequal;
     const bool starts = expr.op == Op::call && expr.text == "previous";
     for (std::size_t i = 0; i < operands.size(); ++i) {
       std::size_t meant = no_thing;
-      if (i == 1 && (compares || starts)) meant = owner_of(operands[0], part_);
+      if (i == 1 && (compares || starts)) meant = owners_.of(operands[0], part_);
       if (i > 0 && expr.op == Op::choose) meant = owner;
-      if (i == 2 && expr.op == Op::choose && owner == no_thing) meant = owner_of(operands[1], part_);
+      if (i == 2 && expr.op == Op::choose && owner == no_thing) meant = owners_.of(operands[1], part_);
       look(operands[i], meant);
     }
   }
@@ -142,51 +188,19 @@ class Finder {
 
   void mention(std::size_t thing, const Place& place) { index_.mentions.push_back({place, thing, false}); }
 
-  // ---- whose positions a value is one of ----
-  std::size_t owner_of(const Expr& expr, std::size_t part) {
-    if (expr.op == Op::name) return owner_of_thing(scopes_.find(part, expr.text));
-    if (expr.op == Op::choose) {
-      const std::size_t first = owner_of(expr.operands[1], part);
-      return first != no_thing ? first : owner_of(expr.operands[2], part);
-    }
-    const bool same = expr.op == Op::call && (expr.text == "previous" || expr.text == "hand");
-    return same ? owner_of(expr.operands[0], part) : no_thing;
-  }
-
-  std::size_t owner_of_thing(std::size_t index) {
-    if (index == no_thing || index_.things[index].declaration == nullptr) return no_thing;
-    const NamedThing& thing = index_.things[index];
-    if (thing.sort != NameSort::element) return no_thing;
-    if (thing.keyword == "switch" || thing.keyword == "stages") return index;
-    if (owners_[index]) return *owners_[index];
-    owners_[index] = no_thing;  // while it is looked for: a loop has no owner
-    if (depth_ < longest_chain) {
-      ++depth_;
-      owners_[index] = owner_of_body(thing);
-      --depth_;
-    }
-    return *owners_[index];
-  }
-
-  std::size_t owner_of_body(const NamedThing& thing) {
-    const DeclarationBody& body = thing.declaration->body;
-    if (const auto* signal = std::get_if<SignalDeclaration>(&body))
-      return owner_of(signal->value, thing.part);
-    if (const auto* output = std::get_if<OutputDeclaration>(&body))
-      return owner_of(output->value, thing.part);
-    if (const auto* keep = std::get_if<KeepDeclaration>(&body)) return owner_of(keep->value, thing.part);
-    return no_thing;
-  }
-
   NameIndex& index_;
   const NameScopes scopes_;
-  std::vector<std::optional<std::size_t>> owners_;  ///< by thing, as far as it has been looked for
+  Owners owners_;
   std::size_t part_ = no_thing;
   std::size_t next_ = 0;  ///< declarations come in the order of their things
-  int depth_ = 0;
 };
 
 }  // namespace
+
+std::size_t whose_positions(const NameIndex& index, std::size_t thing) {
+  const NameScopes scopes(index.things);
+  return Owners(index.things, scopes).of_thing(thing);
+}
 
 void add_mentions(const Tree& tree, NameIndex& index) {
   Finder(index).all(tree.declarations, no_thing);
