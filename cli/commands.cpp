@@ -8,6 +8,7 @@
 #include "cli/cmd_compare.hpp"
 #include "cli/cmd_drill.hpp"
 #include "cli/cmd_faults.hpp"
+#include "cli/cmd_format.hpp"
 #include "cli/cmd_gaps.hpp"
 #include "cli/cmd_lesson.hpp"
 #include "cli/cmd_lsp.hpp"
@@ -122,6 +123,10 @@ void describe_report(CLI::App& command, ReportOptions& options) {
   add_limits(command, options.check);
 }
 
+void describe_lsp(CLI::App& command, LspOptions& options) {
+  add_limits(command, options);
+}
+
 void describe_step(CLI::App& command, StepOptions& options) {
   command.add_option("FILE", options.file)->required();
   command.add_option("--claim", options.claim);
@@ -168,8 +173,9 @@ void describe_lesson(CLI::App& command, LessonOptions& options) {
   add_page(command, options);
 }
 
-void describe_lsp(CLI::App& command, LspOptions& options) {
-  add_limits(command, options);
+void describe_format(CLI::App& command, FormatOptions& options) {
+  command.add_option("FILE", options.files)->required();
+  add_flag(command, "--check", options.check);
 }
 
 void describe_why(CLI::App& command, WhyOptions& options) {
@@ -210,12 +216,13 @@ std::vector<Command> all_commands() {
           row("gaps", describe_study, gaps_help, gaps),
           row("tune", describe_tune, tune_help, tune),
           row("report", describe_report, report_help, write_report),
+          row("lsp", describe_lsp, lsp_help, serve_editor),
           row("step", describe_step, step_help, step),
           row("replay", describe_replay, replay_help, replay),
           row("drill", describe_drill, drill_help, drill),
           row("new", describe_new, new_help, new_design),
           row("lesson", describe_lesson, lesson_help, lesson),
-          row("lsp", describe_lsp, lsp_help, serve_editor),
+          row("format", describe_format, format_help, format_files),
           row("recheck", describe_recheck, recheck_help, recheck),
           row("show", describe_show, show_help, show)};
 }

@@ -26,6 +26,7 @@ broken, by the shortest run there is, told so that you can act it out.
   detent tune FILE      for which values of each tunable all claims hold
   detent report FILE -o report.html
                         the check as a page to show, with runs to step through
+  detent lsp            talk to an editor: verdicts and help where you write
   detent step FILE      play the design by hand, or a run that breaks a claim
   detent replay FILE LOG.csv
                         hold a recording from the bench against the design
@@ -37,7 +38,7 @@ broken, by the shortest run there is, told so that you can act it out.
                         lists them
   detent lesson         nine short lessons, from what a claim is to a design
                         of your own
-  detent lsp            talk to an editor: verdicts and help where you write
+  detent format FILE... lay designs out afresh: columns, blanks, line ends
   detent show FILE      list what was read: signals, syntax tree or circuit
   detent --version      this program's version, and the solver's
   detent COMMAND --help every option of a command
@@ -216,29 +217,6 @@ itself.
 
 Example:
   detent lesson 1
-)";
-}
-
-std::string lsp_help() {
-  return R"(detent lsp: talk to an editor, by the Language Server Protocol 3.17
-
-  The editor starts it and talks to it on standard input and output: mistakes as
-  you type, verdicts when a text is opened or saved, and where a claim is refuted
-  the run that breaks it, line by line; meanings, names, completion, layout.
-
-  --timeout TIME        the time for each claim, 60 s if not said
-  --memory AMOUNT       the most memory to use, for example 2GiB
-  --jobs N              work on claims with N threads; if not said, as many as
-                        the machine has cores
-  -h, --help            this text
-
-A verdict is of the text as it was saved: at the first change it goes.
-
-Exit status: 0 the editor has said that it is done, 1 it went away without a
-word, 2 the command line is wrong.
-
-Example, as an editor's setting:
-  command: detent lsp
 )";
 }
 

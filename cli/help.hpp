@@ -15,12 +15,13 @@ namespace detent::cli {
 [[nodiscard]] std::string gaps_help();
 [[nodiscard]] std::string tune_help();
 [[nodiscard]] std::string report_help();
+[[nodiscard]] std::string lsp_help();
 [[nodiscard]] std::string step_help();
 [[nodiscard]] std::string replay_help();
 [[nodiscard]] std::string drill_help();
 [[nodiscard]] std::string new_help();
 [[nodiscard]] std::string lesson_help();
-[[nodiscard]] std::string lsp_help();
+[[nodiscard]] std::string format_help();
 
 /// "detent 0.1.0, on Z3 4.8.12.0".
 [[nodiscard]] std::string version_text();

@@ -59,6 +59,9 @@ struct ReportOptions {
   bool tune = false, faults = false, gaps = false;
 };
 
+/// Standard input and output are the editor's.
+struct LspOptions : CommonOptions {};
+
 struct StepOptions : CommonOptions {
   std::string file;
   std::optional<std::string> claim = {};  ///< whose violation to begin with
@@ -95,8 +98,10 @@ struct LessonOptions : CommonOptions {
   bool all_at_once = false;
 };
 
-/// Standard input and output are the editor's.
-struct LspOptions : CommonOptions {};
+struct FormatOptions {
+  std::vector<std::string> files = {};  ///< "-" is standard input
+  bool check = false;                   ///< only look
+};
 
 struct ShowOptions {
   std::string file;

@@ -57,6 +57,7 @@ void align_moves(Tokens& tokens, const std::vector<Line>& lines) {
   for (const Line& line : lines) {
     if (!line.has_code() && !line.is_blank()) continue;
     const bool moves = line.has_code() && tokens[line.first].role == Role::move;
+    if (line.has_code() && !moves && tokens[line.first].move != 0) continue;  // a move goes on
     if (!moves || tokens[line.first].head != stages) arrows.close(), causes.close();
     if (!moves) continue;
     stages = tokens[line.first].head;

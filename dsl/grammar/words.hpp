@@ -30,6 +30,11 @@ inline constexpr auto inner_words = std::to_array<std::string_view>(
 /// a position stands only where nothing else can.
 inline constexpr auto position_words = std::to_array<std::string_view>({"on", "up", "down", "set", "reset"});
 
+/// Words that mean something at one place each, and may be names everywhere else.
+inline constexpr auto place_words = std::to_array<std::string_view>(
+    {"carries", "lost", "as", "before", "most", "least", "per", "edges", "counted", "ignored", "either",
+     "off", "condition", "level", "count", "duration"});
+
 template <std::size_t Size>
 constexpr bool contains(const std::array<std::string_view, Size>& words, std::string_view word) {
   return std::find(words.begin(), words.end(), word) != words.end();

@@ -4,6 +4,7 @@
 #include <iterator>
 
 #include "tests/fuzz/exercise.hpp"
+#include "tests/fuzz/layout.hpp"
 #include "tests/support/catch.hpp"
 
 namespace {
@@ -20,6 +21,7 @@ std::size_t replay(const std::string& folder) {
     if (!entry.is_regular_file()) continue;
     CAPTURE(entry.path().filename().string());
     CHECK(detent::fuzz::exercise(text_of(entry.path())).broken_promise.empty());
+    CHECK(detent::fuzz::check_layout(text_of(entry.path())).broken_promise.empty());
     ++files;
   }
   return files;

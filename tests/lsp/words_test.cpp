@@ -72,6 +72,8 @@ TEST_CASE("the table has every word of the language, and the page lists the same
   CHECK(words_of(WordSort::declaration) == set_of(dsl::grammar::declaration_words));
   CHECK(words_of(WordSort::function) == set_of(dsl::grammar::call_words));
   CHECK(words_of(WordSort::inner) == set_of(dsl::grammar::inner_words));
+  for (const std::string_view word : dsl::grammar::place_words)
+    CHECK(words_of(WordSort::plain).contains(std::string(word)));
   CHECK(words_of(WordSort::declaration) == quoted_in(line_that_begins("Words that begin a declaration:")));
   CHECK(words_of(WordSort::function) == quoted_in(line_that_begins("Functions:")));
   CHECK(words_of(WordSort::inner) == quoted_in(line_that_begins("Words inside a declaration:")));
