@@ -12,6 +12,7 @@
 #include "cli/cmd_format.hpp"
 #include "cli/cmd_gaps.hpp"
 #include "cli/cmd_lesson.hpp"
+#include "cli/cmd_lsp.hpp"
 #include "cli/cmd_new.hpp"
 #include "cli/cmd_recheck.hpp"
 #include "cli/cmd_replay.hpp"
@@ -134,6 +135,10 @@ void describe_export(CLI::App& command, ExportOptions& options) {
   add_limits(command, options.check);
 }
 
+void describe_lsp(CLI::App& command, LspOptions& options) {
+  add_limits(command, options);
+}
+
 void describe_step(CLI::App& command, StepOptions& options) {
   command.add_option("FILE", options.file)->required();
   command.add_option("--claim", options.claim);
@@ -226,6 +231,7 @@ std::vector<Command> all_commands() {
           row("tune", describe_tune, tune_help, tune),
           row("report", describe_report, report_help, write_report),
           row("export", describe_export, export_help, export_as),
+          row("lsp", describe_lsp, lsp_help, serve_editor),
           row("step", describe_step, step_help, step),
           row("replay", describe_replay, replay_help, replay),
           row("drill", describe_drill, drill_help, drill),

@@ -29,6 +29,7 @@ broken, by the shortest run there is, told so that you can act it out.
   detent export FILE --as FORMAT
                         the check, a run, a question or a picture for other
                         programs: json, sarif, junit, vcd, smt2 or dot
+  detent lsp            talk to an editor: verdicts and help where you write
   detent step FILE      play the design by hand, or a run that breaks a claim
   detent replay FILE LOG.csv
                         hold a recording from the bench against the design

@@ -16,6 +16,7 @@ namespace detent::cli {
 [[nodiscard]] std::string tune_help();
 [[nodiscard]] std::string report_help();
 [[nodiscard]] std::string export_help();
+[[nodiscard]] std::string lsp_help();
 [[nodiscard]] std::string step_help();
 [[nodiscard]] std::string replay_help();
 [[nodiscard]] std::string drill_help();

@@ -67,6 +67,9 @@ struct ExportOptions {
   bool circuit = false;                    ///< dot: the circuit, not the elements
 };
 
+/// Standard input and output are the editor's.
+struct LspOptions : CommonOptions {};
+
 struct StepOptions : CommonOptions {
   std::string file;
   std::optional<std::string> claim = {};  ///< whose violation to begin with

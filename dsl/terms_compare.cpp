@@ -5,22 +5,11 @@
 #include <utility>
 
 #include "dsl/decimals.hpp"
+#include "dsl/position_word.hpp"
 #include "dsl/terms.hpp"
 #include "dsl/text.hpp"
 
 namespace detent::dsl {
-namespace {
-
-/// The word behind `is`, which ends the comparison.
-Place place_of_word(const Expr& comparison) {
-  Place place = comparison.place;
-  const auto size = static_cast<std::uint32_t>(comparison.text.size());
-  place.begin = std::max(place.begin, place.end - std::min(place.end, size));
-  return place;
-}
-
-}  // namespace
-
 bool TermChecker::pair_up(Term& one, Term& other, const Place& place) {
   if (!same_kind(one.type, other.type)) {
     const bool units = one.type.kind == SortKind::level && other.type.kind == SortKind::level;
@@ -135,7 +124,8 @@ std::optional<Term> TermChecker::is_position(const Expr& expr, const Scope& scop
     const bool off = keyword == "button" && expr.text == "released";
     if (expr.text != on && !off) {
       context_.report(
-          Code::unknown_position, place_of_word(expr), fmt::format("a {} can't be '{}'", keyword, expr.text),
+          Code::unknown_position, place_of_position(expr),
+          fmt::format("a {} can't be '{}'", keyword, expr.text),
           keyword == "link" ? "write 'is lost' or 'is not lost'" : "write 'is pressed' or 'is released'");
       return std::nullopt;
     }
@@ -160,7 +150,7 @@ std::optional<Term> TermChecker::is_position(const Expr& expr, const Scope& scop
                                                           : "leave 'is' out, or write 'not' before it");
       return std::nullopt;
     }
-    const Value index = position(expr.text, place_of_word(expr), value->type);
+    const Value index = position(expr.text, place_of_position(expr), value->type);
     if (index < 0) {
       return std::nullopt;
     }
