@@ -16,13 +16,6 @@ namespace {
 constexpr int shard_version = 1;
 constexpr const char* again = "make this shard again";
 
-/// CRC-32 as in IEEE 802.3.
-std::string sum_of(std::string_view text) {
-  boost::crc_32_type sum;
-  sum.process_bytes(text.data(), text.size());
-  return fmt::format("{:08x}", sum.checksum());
-}
-
 /// The same for a document that was written and read again.
 std::string compact(const Json& json) {
   return json.dump(-1, ' ', false, Json::error_handler_t::replace);
@@ -30,7 +23,7 @@ std::string compact(const Json& json) {
 
 std::string seal_of(Json json) {
   json.erase("seal");
-  return sum_of(compact(json));
+  return checksum(compact(json));
 }
 
 Reading<ShardFile> bad(std::string problem, std::string mend = again) {
@@ -60,8 +53,14 @@ std::string version_of(const Json& json, const char* name) {
 
 }  // namespace
 
+std::string checksum(std::string_view text) {
+  boost::crc_32_type sum;
+  sum.process_bytes(text.data(), text.size());
+  return fmt::format("{:08x}", sum.checksum());
+}
+
 std::string digest_of(const Recording& recording) {
-  return sum_of(compact(json_recording(recording)));
+  return checksum(compact(json_recording(recording)));
 }
 
 Json json_versions() {

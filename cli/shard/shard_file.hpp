@@ -33,6 +33,9 @@ struct ShardFile {
 /// Tells two recordings apart unless they are alike: eight hexadecimal digits.
 [[nodiscard]] std::string digest_of(const Recording& recording);
 
+/// CRC-32 (IEEE 802.3) in eight hexadecimal digits.
+[[nodiscard]] std::string checksum(std::string_view text);
+
 /// The program and the solver: shards of different ones are not joined.
 [[nodiscard]] Json json_versions();
 
