@@ -1,6 +1,7 @@
 // Everything that one check found out, before it is put into words or into JSON.
 #pragma once
 
+#include <cstddef>
 #include <optional>
 #include <string>
 
@@ -16,7 +17,8 @@ struct CheckResult {
   dsl::Compiled compiled;
   /// How far was looked. Absent if every run of any length was, or if the text has errors.
   std::optional<Bound> bound = {};
-  std::string allowed = {};  ///< without a bound: how long each claim could take, in words
+  std::string allowed = {};                   ///< without a bound: how long each claim could take, in words
+  std::size_t asked = 0;                      ///< of how many claims there is to be a verdict
   std::optional<solver::Report> report = {};  ///< absent if the text has errors
 };
 

@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <atomic>
 #include <chrono>
 #include <thread>
 #include <variant>
@@ -23,6 +24,7 @@
 #include "cli/report_text.hpp"
 #include "cli/run_check.hpp"
 #include "cli/settings.hpp"
+#include "cli/shard/check_many.hpp"
 #include "cli/terminal.hpp"
 #include "solver/bounded.hpp"
 #include "solver/forever.hpp"
@@ -44,31 +46,59 @@ std::optional<CommandResult> choose_claims(const CheckOptions& options, const ds
   return std::nullopt;
 }
 
+/// What ends a check before its time: the caller's flag, or Ctrl-C.
+class Stop {
+ public:
+  explicit Stop(const Settings& settings) : flag_(settings.cancel) {
+    if (flag_ == nullptr) flag_ = own_.emplace().flag();
+  }
+  [[nodiscard]] const std::atomic<bool>* flag() const { return flag_; }
+
+ private:
+  std::optional<Interrupt> own_;
+  const std::atomic<bool>* flag_;
+};
+
 solver::Report check_up_to(Value ticks, const std::vector<std::uint32_t>& claims, const dsl::Model& model,
                            const Settings& settings) {
-  const Interrupt interrupt;
+  const Stop stop(settings);
   ProgressLine line;
   return solver::check_bounded(
       model, {.within = ticks,
               .claims = claims,
               .timeout = settings.timeout,
               .memory_mib = settings.memory_mib,
-              .cancel = interrupt.flag(),
+              .cancel = stop.flag(),
               .progress = [&line](const solver::Progress& progress) { line.show(progress); }});
 }
 
 solver::Report check_all_time(const CheckOptions& options, const std::vector<std::uint32_t>& claims,
                               const dsl::Model& model, const Settings& settings) {
-  const Interrupt interrupt;
+  const Stop stop(settings);
   ProgressLine line;
   return solver::check_forever(
       model, {.claims = claims,
               .timeout = settings.timeout.value_or(usual_patience),
               .memory_mib = settings.memory_mib,
-              .cancel = interrupt.flag(),
+              .cancel = stop.flag(),
               .progress = [&line](std::size_t open) { line.show(open); },
               .jobs = settings.jobs,
               .small_proofs = options.evidence.has_value() || options.small_proofs || options.explain});
+}
+
+/// How far is looked, and of how many claims, into the result.
+std::optional<CommandResult> plan(const CheckOptions& options, const Settings& settings,
+                                  const std::vector<std::uint32_t>& claims, CheckResult& result) {
+  const dsl::Model& model = *result.compiled.model;
+  result.asked = claims.empty() ? model.claims.size() : claims.size();
+  if (options.within) {
+    const Reading<Bound> bound = choose_bound(model, options.within);
+    if (!bound.value) return bad_option("--within", bound);
+    result.bound = bound.value;
+  } else {
+    result.allowed = fmt::format("; up to {} for each claim", patience_words(settings));
+  }
+  return std::nullopt;
 }
 
 CommandResult answer_text(const CheckOptions& options, const Settings& settings, const CheckResult& result) {
@@ -83,12 +113,12 @@ CommandResult answer_text(const CheckOptions& options, const Settings& settings,
   return {.output = render(report_page(result, wishes, terminal), terminal), .status = status_of(result)};
 }
 
-CommandResult answer(const CheckOptions& options, const Settings& settings, const CheckResult& result) {
+}  // namespace
+
+CommandResult check_answer(const CheckOptions& options, const Settings& settings, const CheckResult& result) {
   if (!is_check_format(settings.format)) return answer_text(options, settings, result);
   return {.output = formatted_check(result, settings.format), .status = status_of(result)};
 }
-
-}  // namespace
 
 std::optional<CommandResult> nothing_to_report(const CheckResult& result, const Settings& settings) {
   const Terminal errors = choose_terminal(settings.terminal, look_around(2));
@@ -133,34 +163,36 @@ std::variant<CheckResult, CommandResult> checked(const CheckOptions& options, ds
     claims = {0};
   }
   if (options.run) return check_run(options, settings, result.compiled, std::move(claims));
-  Reading<Bound> bound;
-  if (options.within) {
-    bound = choose_bound(model, options.within);
-    if (!bound.value) return bad_option("--within", bound);
-  }
+  if (auto problem = plan(options, settings, claims, result)) return std::move(*problem);
   if (options.evidence) {
     if (auto problem = try_evidence_folder(*options.evidence)) return std::move(*problem);
   }
-  if (options.within) {
-    result.bound = bound.value;
-    result.report = check_up_to(bound.value->ticks, claims, model, settings);
-  } else {
-    result.allowed = fmt::format("; up to {} for each claim", patience_words(settings));
-    result.report = check_all_time(options, claims, model, settings);
-  }
+  result.report = options.within ? check_up_to(result.bound->ticks, claims, model, settings)
+                                 : check_all_time(options, claims, model, settings);
   if (options.evidence) {
     if (auto problem = write_evidence(*options.evidence, result)) return std::move(*problem);
   }
   return result;
 }
 
+std::optional<CommandResult> plan_check(const CheckOptions& options, const Settings& settings,
+                                        CheckResult& result) {
+  if (!result.compiled.model) return std::nullopt;
+  std::vector<std::uint32_t> claims;
+  if (auto problem = choose_claims(options, *result.compiled.model, claims)) return problem;
+  return plan(options, settings, claims, result);
+}
+
 CommandResult check(const CheckOptions& options) {
   auto read = read_settings(options, {"sarif", "junit"});
   if (auto* problem = std::get_if<CommandResult>(&read)) return std::move(*problem);
   const Settings& settings = std::get<Settings>(read);
-  auto done = checked(options, dsl::compile(source_name(options.file), file_reader(options.file)), settings);
+  if (options.files.size() > 1 || options.shard) return check_many(options, settings);
+  CheckOptions one = options;
+  if (!options.files.empty()) one.file = options.files.front();
+  auto done = checked(one, dsl::compile(source_name(one.file), file_reader(one.file)), settings);
   if (auto* problem = std::get_if<CommandResult>(&done)) return std::move(*problem);
-  return answer(options, settings, std::get<CheckResult>(done));
+  return check_answer(one, settings, std::get<CheckResult>(done));
 }
 
 }  // namespace detent::cli

@@ -20,6 +20,15 @@ namespace detent::cli {
                                                                dsl::Compiled design,
                                                                const Settings& settings);
 
+/// How far is to be looked at a design, into a result that has its text; a message where the options do not
+/// fit it.
+[[nodiscard]] std::optional<CommandResult> plan_check(const CheckOptions& options, const Settings& settings,
+                                                      CheckResult& result);
+
+/// The page of one design, or its JSON.
+[[nodiscard]] CommandResult check_answer(const CheckOptions& options, const Settings& settings,
+                                         const CheckResult& result);
+
 /// What is told in the place of verdicts: the text's errors, or that the assumptions contradict each other.
 [[nodiscard]] std::optional<CommandResult> nothing_to_report(const CheckResult& result,
                                                              const Settings& settings);

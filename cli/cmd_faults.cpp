@@ -11,7 +11,10 @@
 #include "cli/interrupt.hpp"
 #include "cli/progress.hpp"
 #include "cli/quantities.hpp"
-#include "cli/reader.hpp"
+#include "cli/settings.hpp"
+#include "cli/shard/faults_part.hpp"
+#include "cli/shard/options_json.hpp"
+#include "cli/shard/shard_file.hpp"
 #include "cli/study_json.hpp"
 #include "cli/study_page.hpp"
 #include "dsl/diagnostics.hpp"
@@ -57,11 +60,10 @@ std::optional<CommandResult> choose_faults(const std::vector<std::string>& wante
   return std::nullopt;
 }
 
-FaultStudy study(const dsl::Compiled& compiled, std::vector<dsl::Alteration> list, const FaultWishes& wishes,
-                 const StudySettings& settings) {
+FaultStudy study(const dsl::Compiled& compiled, FaultPlan plan, const StudySettings& settings) {
   const Interrupt interrupt(settings.total_timeout);
   ProgressLine line;
-  return study_faults(*compiled.design, compiled.sources, std::move(list), wishes,
+  return study_faults(*compiled.design, compiled.sources, std::move(plan.faults), plan.wishes,
                       {.timeout = settings.timeout,
                        .memory_mib = settings.memory_mib,
                        .cancel = interrupt.flag(),
@@ -93,36 +95,73 @@ std::optional<CommandResult> try_faults(const dsl::Compiled& compiled) {
   return nothing_claimed("there is nothing that a fault could break");
 }
 
-std::variant<FaultStudy, CommandResult> studied_faults(const FaultsOptions& options,
-                                                       const dsl::Compiled& compiled,
-                                                       const StudySettings& settings) {
+std::variant<FaultPlan, CommandResult> planned_faults(const FaultsOptions& options,
+                                                      const dsl::Compiled& compiled) {
+  if (auto problem = try_faults(compiled)) return std::move(*problem);
   dsl::FaultOptions kinds{.ends = dsl::ends_of_levels(*compiled.model)};
   if (auto problem = read_fault_options(options, compiled.model->tick_us, kinds)) return std::move(*problem);
-  std::vector<dsl::Alteration> list = dsl::list_faults(*compiled.design, kinds);
-  FaultWishes wishes{.only = {}, .pairs = options.pairs};
-  if (auto problem = choose_faults(options.faults, list, wishes.only)) return std::move(*problem);
-  return study(compiled, std::move(list), wishes, settings);
+  FaultPlan plan{.faults = dsl::list_faults(*compiled.design, kinds),
+                 .wishes = {.only = {}, .pairs = options.pairs, .shard = {}}};
+  if (auto problem = choose_faults(options.faults, plan.faults, plan.wishes.only)) return std::move(*problem);
+  return plan;
 }
+
+std::variant<FaultStudy, CommandResult> studied_faults(const FaultsOptions& options,
+                                                       const dsl::Compiled& compiled,
+                                                       const StudySettings& settings, const Shard& shard) {
+  auto planned = planned_faults(options, compiled);
+  if (auto* problem = std::get_if<CommandResult>(&planned)) return std::move(*problem);
+  std::get<FaultPlan>(planned).wishes.shard = shard;
+  return study(compiled, std::move(std::get<FaultPlan>(planned)), settings);
+}
+
+CommandResult faults_answer(const FaultsOptions& options, const dsl::Compiled& compiled,
+                            const FaultStudy& result, const StudySettings& settings) {
+  const Status status = status_of(*compiled.model, result);
+  if (settings.json) {
+    return {.output = faults_json(options.study.file, compiled, &result, status), .status = status};
+  }
+  if (result.without.no_run_of) return contradiction(compiled, *result.without.no_run_of, settings);
+  const Terminal terminal = choose_terminal(settings.terminal, look_around(1));
+  const FaultsPageWishes page{options.all_runs || !options.faults.empty(), allowed_words(settings)};
+  return {.output = render(faults_page(compiled, result, page, terminal), terminal), .status = status};
+}
+
+namespace {
+
+CommandResult shard_of_faults(const FaultsOptions& options, const dsl::Compiled& compiled,
+                              const StudySettings& settings, Recording files) {
+  const auto shard = read_shard(*options.shard);
+  if (!shard.value) return bad_option("--shard", shard);
+  if (options.all_runs) return page_only("--all-runs");
+  auto done = studied_faults(options, compiled, settings, *shard.value);
+  if (auto* problem = std::get_if<CommandResult>(&done)) return std::move(*problem);
+  const FaultStudy& result = std::get<FaultStudy>(done);
+  return shard_result({.command = "faults",
+                       .shard = *shard.value,
+                       .options = json_options(options),
+                       .files = std::move(files),
+                       .digest = {},
+                       .part = faults_part(compiled, result, *shard.value)},
+                      all_decided(result, *shard.value));
+}
+
+}  // namespace
 
 CommandResult faults(const FaultsOptions& options) {
   auto read = read_study_settings(options.study);
   if (auto* problem = std::get_if<CommandResult>(&read)) return std::move(*problem);
   const StudySettings& settings = std::get<StudySettings>(read);
   const std::string& file = options.study.file;
-  const dsl::Compiled compiled = dsl::compile(source_name(file), file_reader(file));
+  Recording files;
+  const dsl::Compiled compiled = compile_recorded(file, files);
   if (!compiled.model) {
     return no_study(compiled, settings, faults_json(file, compiled, nullptr, Status::input_wrong));
   }
-  if (auto problem = try_faults(compiled)) return std::move(*problem);
-  auto done = studied_faults(options, compiled, settings);
+  if (options.shard) return shard_of_faults(options, compiled, settings, std::move(files));
+  auto done = studied_faults(options, compiled, settings, {});
   if (auto* problem = std::get_if<CommandResult>(&done)) return std::move(*problem);
-  const FaultStudy& result = std::get<FaultStudy>(done);
-  const Status status = status_of(*compiled.model, result);
-  if (settings.json) return {.output = faults_json(file, compiled, &result, status), .status = status};
-  if (result.without.no_run_of) return contradiction(compiled, *result.without.no_run_of, settings);
-  const Terminal terminal = choose_terminal(settings.terminal, look_around(1));
-  const FaultsPageWishes page{options.all_runs || !options.faults.empty(), allowed_words(settings)};
-  return {.output = render(faults_page(compiled, result, page, terminal), terminal), .status = status};
+  return faults_answer(options, compiled, std::get<FaultStudy>(done), settings);
 }
 
 }  // namespace detent::cli

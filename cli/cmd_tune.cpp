@@ -11,8 +11,10 @@
 #include "cli/errors_text.hpp"
 #include "cli/interrupt.hpp"
 #include "cli/progress.hpp"
-#include "cli/reader.hpp"
 #include "cli/settings.hpp"
+#include "cli/shard/options_json.hpp"
+#include "cli/shard/shard_file.hpp"
+#include "cli/shard/tune_part.hpp"
 #include "cli/study_page.hpp"
 #include "cli/terminal.hpp"
 #include "cli/tune_json.hpp"
@@ -142,7 +144,76 @@ Outcome<std::vector<Axes>> plan(const TuneOptions& options, const dsl::Compiled&
   return studies;
 }
 
-CommandResult answer(const TuneOptions& options, const Settings& settings, const TuneResult& result) {
+solver::TuneOptions limits_of(const Settings& settings, const Interrupt& interrupt, ProgressLine& line) {
+  return {.timeout = settings.timeout.value_or(usual_patience),
+          .memory_mib = settings.memory_mib,
+          .cancel = interrupt.flag(),
+          .progress =
+              [&line](const solver::TuneProgress& progress) {
+                line.show(progress.decided, progress.points, "value");
+              },
+          .jobs = settings.jobs};
+}
+
+CommandResult shard_of_tune(const TuneOptions& options, const Settings& settings, dsl::Compiled compiled,
+                            Recording files) {
+  const auto shard = read_shard(*options.shard);
+  if (!shard.value) return bad_option("--shard", shard);
+  if (options.all_signals) return page_only("--all-signals");
+  if (options.statistics) return page_only("--statistics");
+  auto planned = planned_tune(options, std::move(compiled), settings);
+  if (auto* problem = std::get_if<CommandResult>(&planned)) return std::move(*problem);
+  TuneResult& result = std::get<TuneResult>(planned);
+  const std::vector<PointStretch> mine = stretches_of(result.studies, *shard.value);
+  {
+    const Interrupt interrupt(settings.total_timeout);
+    ProgressLine line;
+    for (const PointStretch& one : mine) {
+      decide(result.studies[one.study], result.compiled, one.points, limits_of(settings, interrupt, line));
+    }
+  }
+  return shard_result({.command = "tune",
+                       .shard = *shard.value,
+                       .options = json_options(options),
+                       .files = std::move(files),
+                       .digest = {},
+                       .part = tune_part(result, mine)},
+                      all_decided(result, mine));
+}
+
+}  // namespace
+
+std::variant<TuneResult, CommandResult> planned_tune(const TuneOptions& options, dsl::Compiled design,
+                                                     const Settings& settings) {
+  TuneResult result{.file = options.file, .compiled = std::move(design), .allowed = patience_words(settings)};
+  auto planned = plan(options, result.compiled);
+  if (auto* problem = std::get_if<CommandResult>(&planned)) return std::move(*problem);
+  for (Axes& axes : std::get<0>(planned)) result.studies.push_back(planned_study(std::move(axes)));
+  return result;
+}
+
+std::variant<TuneResult, CommandResult> tuned(const TuneOptions& options, dsl::Compiled design,
+                                              const Settings& settings) {
+  auto planned = planned_tune(options, std::move(design), settings);
+  if (auto* problem = std::get_if<CommandResult>(&planned)) return std::move(*problem);
+  TuneResult& result = std::get<TuneResult>(planned);
+  const Interrupt interrupt(settings.total_timeout);
+  ProgressLine line;
+  const solver::TuneOptions limits = limits_of(settings, interrupt, line);
+  for (TuneStudy& one : result.studies) {
+    decide(one, result.compiled, {0, one.grid.points()}, limits);
+    finish(one, result.compiled, limits);
+  }
+  return std::move(result);
+}
+
+void finish(TuneResult& result, const Settings& settings) {
+  const Interrupt interrupt(settings.total_timeout);
+  ProgressLine line;
+  for (TuneStudy& one : result.studies) finish(one, result.compiled, limits_of(settings, interrupt, line));
+}
+
+CommandResult tune_answer(const TuneOptions& options, const Settings& settings, const TuneResult& result) {
   if (settings.json) return {.output = tune_json_text(result), .status = status_of(result)};
   if (status_of(result) == Status::input_wrong) {
     const solver::Report report =
@@ -159,29 +230,6 @@ CommandResult answer(const TuneOptions& options, const Settings& settings, const
           .status = status_of(result)};
 }
 
-}  // namespace
-
-std::variant<TuneResult, CommandResult> tuned(const TuneOptions& options, dsl::Compiled design,
-                                              const Settings& settings) {
-  TuneResult result{.file = options.file, .compiled = std::move(design), .allowed = patience_words(settings)};
-  auto planned = plan(options, result.compiled);
-  if (auto* problem = std::get_if<CommandResult>(&planned)) return std::move(*problem);
-  const Interrupt interrupt(settings.total_timeout);
-  ProgressLine line;
-  for (Axes& axes : std::get<0>(planned)) {
-    result.studies.push_back(study(result.compiled, std::move(axes),
-                                   {.timeout = settings.timeout.value_or(usual_patience),
-                                    .memory_mib = settings.memory_mib,
-                                    .cancel = interrupt.flag(),
-                                    .progress =
-                                        [&](const solver::TuneProgress& progress) {
-                                          line.show(progress.decided, progress.points, "value");
-                                        },
-                                    .jobs = settings.jobs}));
-  }
-  return result;
-}
-
 std::optional<CommandResult> try_tune(const TuneOptions& options, const dsl::Compiled& design) {
   auto planned = plan(options, design);
   if (auto* problem = std::get_if<CommandResult>(&planned)) return std::move(*problem);
@@ -192,16 +240,17 @@ CommandResult tune(const TuneOptions& options) {
   auto read = read_settings(options);
   if (auto* problem = std::get_if<CommandResult>(&read)) return std::move(*problem);
   const Settings& settings = std::get<Settings>(read);
-  TuneResult text{.file = options.file,
-                  .compiled = dsl::compile(source_name(options.file), file_reader(options.file))};
+  Recording files;
+  TuneResult text{.file = options.file, .compiled = compile_recorded(options.file, files)};
   if (!text.compiled.model) {
     if (settings.json) return {.output = tune_json_text(text), .status = Status::input_wrong};
     const Terminal errors = choose_terminal(settings.terminal, look_around(2));
     return {.errors = render(errors_page(text.compiled, errors), errors), .status = Status::input_wrong};
   }
+  if (options.shard) return shard_of_tune(options, settings, std::move(text.compiled), std::move(files));
   auto done = tuned(options, std::move(text.compiled), settings);
   if (auto* problem = std::get_if<CommandResult>(&done)) return std::move(*problem);
-  return answer(options, settings, std::get<TuneResult>(done));
+  return tune_answer(options, settings, std::get<TuneResult>(done));
 }
 
 }  // namespace detent::cli

@@ -13,6 +13,16 @@ namespace detent::cli {
 
 [[nodiscard]] CommandResult tune(const TuneOptions& options);
 
+/// What is to be decided, with nothing decided.
+[[nodiscard]] std::variant<TuneResult, CommandResult> planned_tune(const TuneOptions& options,
+                                                                   dsl::Compiled design,
+                                                                   const Settings& settings);
+/// Edges and runs of all studies, when their values are decided.
+void finish(TuneResult& result, const Settings& settings);
+/// The page of a finished result, or its JSON.
+[[nodiscard]] CommandResult tune_answer(const TuneOptions& options, const Settings& settings,
+                                        const TuneResult& result);
+
 /// All of it but the page, of a text that is free of errors. A message where the options do not fit, or there
 /// is nothing to tune.
 [[nodiscard]] std::variant<TuneResult, CommandResult> tuned(const TuneOptions& options, dsl::Compiled design,

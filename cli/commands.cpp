@@ -22,6 +22,7 @@
 #include "cli/cmd_tune.hpp"
 #include "cli/cmd_why.hpp"
 #include "cli/help.hpp"
+#include "cli/shard/cmd_merge.hpp"
 
 namespace detent::cli {
 namespace {
@@ -63,9 +64,10 @@ void add_many(CLI::App& command, CommonOptions& options) {
 // ---- The commands ----
 
 void describe_check(CLI::App& command, CheckOptions& options) {
-  command.add_option("FILE", options.file)->required();
+  command.add_option("FILE", options.files)->required();
   add_list(command, "--claim", options.claims);
   command.add_option("--within", options.within);
+  command.add_option("--shard", options.shard);
   command.add_option("--evidence", options.evidence);
   command.add_option("--run", options.run);
   add_flag(command, "--explain", options.explain);
@@ -98,6 +100,7 @@ void describe_faults(CLI::App& command, FaultsOptions& options) {
   command.add_option("--bounce", options.bounce);
   add_list(command, "--fault", options.faults);
   add_flag(command, "--pairs", options.pairs);
+  command.add_option("--shard", options.shard);
   add_flag(command, "--all-runs", options.all_runs);
 }
 
@@ -106,7 +109,19 @@ void describe_tune(CLI::App& command, TuneOptions& options) {
   command.add_option("--only", options.only);
   command.add_option("--together", options.together)->expected(2);
   command.add_option("--step", options.step);
+  command.add_option("--shard", options.shard);
   add_many(command, options);
+  add_flag(command, "--all-signals", options.all_signals);
+  add_flag(command, "--statistics", options.statistics);
+}
+
+void describe_merge(CLI::App& command, MergeOptions& options) {
+  command.add_option("SHARDS", options.files)->required();
+  command.add_option("-o,--output", options.output);
+  command.add_option("--jobs", options.jobs);
+  command.add_option("--format", options.format);
+  add_page(command, options);
+  add_flag(command, "--all-runs", options.all_runs);
   add_flag(command, "--all-signals", options.all_signals);
   add_flag(command, "--statistics", options.statistics);
 }
@@ -229,6 +244,7 @@ std::vector<Command> all_commands() {
           row("faults", describe_faults, faults_help, faults),
           row("gaps", describe_study, gaps_help, gaps),
           row("tune", describe_tune, tune_help, tune),
+          row("merge", describe_merge, merge_help, merge),
           row("report", describe_report, report_help, write_report),
           row("export", describe_export, export_help, export_as),
           row("lsp", describe_lsp, lsp_help, serve_editor),

@@ -25,47 +25,37 @@ class Study {
     study_.claims = holding(study_.without);
     if (study_.without.no_run_of) return;
     study_.with_pairs = wishes_.pairs;
-    std::vector<std::size_t> chosen = wishes_.only;
-    if (chosen.empty()) {
-      chosen.resize(study_.faults.size());
-      std::iota(chosen.begin(), chosen.end(), std::size_t{0});
-    }
-    for (const std::size_t fault : chosen) {
-      study_.singles.push_back({{fault}, {}});
-    }
-    answer(study_.singles);
+    study_.singles = single_cases(study_.faults.size(), wishes_.only);
+    answer(study_.singles, wishes_.pairs ? Shard{} : wishes_.shard);
     if (wishes_.pairs) {
-      study_.pairs = pairs(whole);
-      answer(study_.pairs);
+      study_.pairs = pair_cases(whole, study_);
+      std::erase_if(study_.pairs, [&](const FaultCase& pair) { return !wishes_.shard.has(number_of(pair)); });
+      answer(study_.pairs, {});
     }
   }
 
  private:
-  void answer(std::vector<FaultCase>& cases) {
+  void answer(std::vector<FaultCase>& cases, const Shard& shard) {
     if (study_.claims.empty()) return;
-    const auto make = [&](std::size_t index) {
-      return solver::Case{model_with(design_, sources_, study_.faults, cases[index].faults), study_.claims};
-    };
-    std::vector<solver::CaseAnswer> answers = runner_.ask(cases.size(), make);
+    std::vector<std::size_t> mine;
     for (std::size_t index = 0; index < cases.size(); ++index) {
-      cases[index].answer = std::move(answers[index]);
+      if (shard.has(index)) mine.push_back(index);
+    }
+    const auto make = [&](std::size_t at) {
+      return solver::Case{model_with(design_, sources_, study_.faults, cases[mine[at]].faults),
+                          study_.claims};
+    };
+    std::vector<solver::CaseAnswer> answers = runner_.ask(mine.size(), make);
+    for (std::size_t at = 0; at < mine.size(); ++at) {
+      cases[mine[at]].answer = std::move(answers[at]);
     }
   }
 
-  /// A fault that is fatal alone tells nothing new in company.
-  std::vector<FaultCase> pairs(const dsl::Model& whole) const {
-    std::vector<std::size_t> survived;
-    for (const FaultCase& one : study_.singles) {
-      if (fate_of(whole, study_, one) == Fate::survived) survived.push_back(one.faults.front());
-    }
-    std::vector<FaultCase> cases;
-    for (std::size_t first = 0; first < survived.size(); ++first) {
-      for (std::size_t second = first + 1; second < survived.size(); ++second) {
-        const bool same = study_.faults[survived[first]].element == study_.faults[survived[second]].element;
-        if (!same) cases.push_back({{survived[first], survived[second]}, {}});
-      }
-    }
-    return cases;
+  /// Pairs are counted over all faults and not over those that are survived: a shard that a limit stopped
+  /// from deciding one fault so agrees with the others whose the other pairs are.
+  std::size_t number_of(const FaultCase& pair) const {
+    const std::size_t first = pair.faults[0], second = pair.faults[1];
+    return second * (second - 1) / 2 + first;
   }
 
   const dsl::Design& design_;
@@ -76,6 +66,32 @@ class Study {
 };
 
 }  // namespace
+
+std::vector<FaultCase> single_cases(std::size_t count, const std::vector<std::size_t>& only) {
+  std::vector<std::size_t> chosen = only;
+  if (chosen.empty()) {
+    chosen.resize(count);
+    std::iota(chosen.begin(), chosen.end(), std::size_t{0});
+  }
+  std::vector<FaultCase> cases;
+  for (const std::size_t fault : chosen) cases.push_back({{fault}, {}});
+  return cases;
+}
+
+std::vector<FaultCase> pair_cases(const dsl::Model& model, const FaultStudy& study) {
+  std::vector<std::size_t> survived;
+  for (const FaultCase& one : study.singles) {
+    if (fate_of(model, study, one) == Fate::survived) survived.push_back(one.faults.front());
+  }
+  std::vector<FaultCase> cases;
+  for (std::size_t first = 0; first < survived.size(); ++first) {
+    for (std::size_t second = first + 1; second < survived.size(); ++second) {
+      const bool same = study.faults[survived[first]].element == study.faults[survived[second]].element;
+      if (!same) cases.push_back({{survived[first], survived[second]}, {}});
+    }
+  }
+  return cases;
+}
 
 Fate fate_of(const dsl::Model& model, const FaultStudy& study, const FaultCase& one) {
   if (one.answer.no_run_of) return Fate::no_run;

@@ -8,6 +8,7 @@
 #include <optional>
 #include <vector>
 
+#include "cli/shard/shard.hpp"
 #include "cli/study.hpp"
 #include "dsl/alter.hpp"
 #include "dsl/design.hpp"
@@ -36,7 +37,15 @@ struct FaultStudy {
 struct FaultWishes {
   std::vector<std::size_t> only = {};  ///< faults to look at; empty: all
   bool pairs = false;
+  /// The cases that are looked at; of the single faults all are, where pairs are made of them.
+  Shard shard = {};
 };
+
+/// The cases of a study, without answers: one for each of these faults, or for all `count` if there are none.
+[[nodiscard]] std::vector<FaultCase> single_cases(std::size_t count, const std::vector<std::size_t>& only);
+/// Every two faults of different elements that the design survives alone, as far as study.singles says. One
+/// that is fatal alone tells nothing new in company.
+[[nodiscard]] std::vector<FaultCase> pair_cases(const dsl::Model& model, const FaultStudy& study);
 
 /// What a case means for the design's safety claims (those that are not of the form `possible`).
 enum class Fate {

@@ -24,6 +24,7 @@ broken, by the shortest run there is, told so that you can act it out.
   detent faults FILE    which claims still hold with a fault in the design
   detent gaps FILE      what the claims do not watch
   detent tune FILE      for which values of each tunable all claims hold
+  detent merge SHARDS   join what several machines have found of one sweep
   detent report FILE -o report.html
                         the check as a page to show, with runs to step through
   detent export FILE --as FORMAT
@@ -57,7 +58,8 @@ Example:
 std::string check_help() {
   return R"(detent check FILE: check every claim of a design, in every run of any length
 
-  FILE                  the design; - reads standard input
+  FILE                  the design; - reads standard input. Of several designs
+                        each is checked, and counted at the end
   --within "N ticks"    look only so far, in ticks or as a time ("20 s"), tick
                         by tick, and show runs that are shortest in ticks; auto:
                         twice the longest time in the design and 50 ticks more,
@@ -80,7 +82,8 @@ std::string check_help() {
                         by detent step or by hand, or NAME.run.json), and tell
                         what each claim says of it; the forms are laid down in
                         formats.md, what --format json prints in run.schema.json
-
+)" + shard_option() +
+         R"(
 )" +
          page_options("text|json|sarif|junit",
                       "a page for people, or for programs: everything (the\n"
@@ -112,6 +115,7 @@ Examples:
   detent check boat.detent
   detent check boat.detent --claim in_time --within "30 s" --timeout 5min
   detent check boat.detent --format json > verdicts.json
+  detent check boat.detent winch.detent
 )";
 }
 

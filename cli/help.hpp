@@ -14,6 +14,7 @@ namespace detent::cli {
 [[nodiscard]] std::string faults_help();
 [[nodiscard]] std::string gaps_help();
 [[nodiscard]] std::string tune_help();
+[[nodiscard]] std::string merge_help();
 [[nodiscard]] std::string report_help();
 [[nodiscard]] std::string export_help();
 [[nodiscard]] std::string lsp_help();

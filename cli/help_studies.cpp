@@ -68,7 +68,8 @@ std::string faults_help() {
   --tolerance SHARE     how wrong a timer may run; "10 %" if not said, and at
                         least a tick
   --bounce TIME         how long a contact bounces; "3 ticks" if not said
-
+)" + shard_option() +
+         R"(
   --timeout TIME        for each claim with each fault; 20 s if not said
 )" + limit_options() +
          page_options("faults") + R"(  -h, --help            this text
@@ -136,7 +137,8 @@ std::string tune_help() {
                         the written value. If not said: a tick for times, and
                         for levels one of the last digit of the written value
                         (-98 %: 1 %; -98.0 %: 0.1 %)
-  --timeout TIME        for each claim and value; 60 s if not said
+)" + shard_option() +
+         R"(  --timeout TIME        for each claim and value; 60 s if not said
 )" + limit_options() +
          R"(
 )" + page_options("tune") +

@@ -23,6 +23,7 @@ struct CommonOptions {
 
 struct CheckOptions : CommonOptions {
   std::string file;
+  std::vector<std::string> files = {};  ///< as the command line has them; of one, `file`
   std::vector<std::string> claims = {};
   std::optional<std::string> within = {};
   std::optional<std::string> evidence = {};  ///< folder
@@ -30,6 +31,7 @@ struct CheckOptions : CommonOptions {
   std::optional<std::string> run = {};  ///< file
   bool all_signals = false;
   bool statistics = false;
+  std::optional<std::string> shard = {};
   bool small_proofs = false;  ///< no option of its own: what a proof rests on is to be told
 };
 
@@ -47,6 +49,16 @@ struct TuneOptions : CommonOptions {
   std::optional<std::string> only = {};
   std::vector<std::string> together = {};  ///< none or two names
   std::optional<std::string> step = {};
+  bool all_signals = false;
+  bool statistics = false;
+  std::optional<std::string> shard = {};
+};
+
+/// Shards, and how their answer is to be shown.
+struct MergeOptions : CommonOptions {
+  std::vector<std::string> files = {};
+  std::optional<std::string> output = {};  ///< file; absent or "-": standard output
+  bool all_runs = false;
   bool all_signals = false;
   bool statistics = false;
 };

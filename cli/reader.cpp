@@ -52,7 +52,7 @@ dsl::FileText system_refusal(int error) {
   }
 }
 
-dsl::FileText read_all(int number) {
+dsl::FileText read_all(int number, std::size_t most_bytes) {
   std::string text;
   std::array<char, 65536> block{};
   while (true) {
@@ -61,7 +61,7 @@ dsl::FileText read_all(int number) {
     if (count < 0) return system_refusal(errno);
     if (count == 0) return {.text = std::move(text)};
     text.append(block.data(), static_cast<std::size_t>(count));
-    if (text.size() > dsl::largest_file_bytes) {
+    if (text.size() > most_bytes) {
       return {.text = {}, .problem = "is too large", .too_large = true};
     }
   }
@@ -76,7 +76,9 @@ std::string kind_problem(const struct stat& status) {
   return "is a device, not a plain file";
 }
 
-dsl::FileText read_file(const std::string& path) {
+}  // namespace
+
+dsl::FileText read_plain_file(const std::string& path, std::size_t most_bytes) {
   if (path.empty()) return refusal("has no name");
   if (path.find('\0') != std::string::npos) return refusal("has a NUL byte in its name");
   struct stat status {};
@@ -87,15 +89,14 @@ dsl::FileText read_file(const std::string& path) {
   // The name may have come to mean something else since it was looked at.
   if (fstat(file.number(), &status) != 0) return system_refusal(errno);
   if (std::string problem = kind_problem(status); !problem.empty()) return refusal(std::move(problem));
-  return read_all(file.number());
+  return read_all(file.number(), most_bytes);
 }
-
-}  // namespace
 
 dsl::FileReader file_reader(const std::string& main_file) {
   const bool from_input = main_file == "-";
   return [from_input](const std::string& path) {
-    return from_input && path == standard_input_name ? read_all(STDIN_FILENO) : read_file(path);
+    return from_input && path == standard_input_name ? read_all(STDIN_FILENO, dsl::largest_file_bytes)
+                                                     : read_plain_file(path, dsl::largest_file_bytes);
   };
 }
 

@@ -3,10 +3,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <set>
 #include <vector>
 
 #include "cli/json_run.hpp"
+#include "cli/shard/strict_json.hpp"
 #include "cli/time_text.hpp"
 #include "cli/value_text.hpp"
 
@@ -51,21 +51,6 @@ std::optional<std::size_t> hand_named(const Model& model, const std::string& nam
   return std::nullopt;
 }
 
-/// Discarded where it is not well formed. `twice`: the first member that its object has already.
-Json parse(std::string_view text, std::string& twice) {
-  std::vector<std::set<std::string>> open;
-  const auto look = [&](int, Json::parse_event_t event, const Json& parsed) {
-    if (event == Json::parse_event_t::object_start) open.emplace_back();
-    if (event == Json::parse_event_t::object_end) open.pop_back();
-    if (event == Json::parse_event_t::key && twice.empty()) {
-      const auto& name = parsed.get_ref<const std::string&>();
-      if (!open.back().insert(name).second) twice = name;
-    }
-    return true;
-  };
-  return Json::parse(text, look, false);
-}
-
 }  // namespace
 
 bool lacks_tick(std::string_view text) {
@@ -76,7 +61,7 @@ bool lacks_tick(std::string_view text) {
 Reading<HandRun> read_json_run(const Model& model, std::string_view text) {
   if (text.find_first_not_of(" \t\r\n") == std::string_view::npos) return bad("it is empty, and no JSON");
   std::string twice;
-  const Json json = parse(text, twice);
+  const Json json = parse_strictly(text, twice);
   if (json.is_discarded()) return bad("it is to be JSON, and is not well formed");
   if (!twice.empty()) {
     return {.problem = fmt::format("the member '{}' stands twice in one object", twice.substr(0, 80)),

@@ -2,6 +2,7 @@
 // them.
 #pragma once
 
+#include <atomic>
 #include <chrono>
 #include <cstddef>
 #include <optional>
@@ -27,6 +28,8 @@ struct Settings {
   unsigned jobs = 1;
   bool json = false;
   std::string format = "text";
+  /// The caller's own, where it runs several commands and is to be stopped as one; null: each makes its own.
+  const std::atomic<bool>* cancel = nullptr;
 };
 
 /// What the options say, or a message that names the one that can't be understood. Without --jobs: as many

@@ -25,6 +25,7 @@ struct FaultsOptions {
   std::vector<std::string> faults = {};  ///< names
   bool pairs = false;
   bool all_runs = false;
+  std::optional<std::string> shard = {};
 };
 
 struct StudySettings {

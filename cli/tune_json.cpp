@@ -7,24 +7,6 @@ namespace {
 
 using solver::Standing;
 
-const char* standing_word(Standing standing) {
-  switch (standing) {
-    case Standing::holds:
-      return "holds";
-    case Standing::fails:
-      return "fails";
-    case Standing::no_design:
-      return "no_design";
-    case Standing::no_run:
-      return "no_run";
-    case Standing::undecided:
-      return "undecided";
-    case Standing::open:
-      return "not_looked_at";
-  }
-  return "";
-}
-
 Json json_axis(const TuneAxis& axis, const dsl::Compiled& compiled) {
   const dsl::Tunable& tunable = axis.tunable;
   return {{"name", tunable.name},
@@ -135,6 +117,24 @@ Json json_study(const TuneStudy& study, const dsl::Compiled& compiled) {
 }
 
 }  // namespace
+
+const char* standing_word(Standing standing) {
+  switch (standing) {
+    case Standing::holds:
+      return "holds";
+    case Standing::fails:
+      return "fails";
+    case Standing::no_design:
+      return "no_design";
+    case Standing::no_run:
+      return "no_run";
+    case Standing::undecided:
+      return "undecided";
+    case Standing::open:
+      return "not_looked_at";
+  }
+  return "";
+}
 
 std::string tune_json_text(const TuneResult& result) {
   Json json = json_head(status_of(result), result.file, result.compiled);

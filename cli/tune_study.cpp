@@ -67,18 +67,18 @@ void shorten(TuneStudy& study, const dsl::Compiled& compiled, const solver::Tune
   for (const Edge& edge : study.told) points.insert(edge.outside);
   for (const std::size_t point : points) {
     solver::PointFinding& finding = study.report.points[point];
-    if (finding.standing != Standing::fails || !finding.run || finding.shortest) continue;
+    if (finding.standing != Standing::fails || !finding.run) continue;
     if (const dsl::Tried tried = design_at(study, compiled, point); tried.model) {
       finding = solver::with_shortest_run(*tried.model, finding, options);
     }
   }
 }
 
+}  // namespace
+
 bool is_known(const solver::PointFinding& finding) {
   return finding.standing != Standing::open && finding.standing != Standing::undecided;
 }
-
-}  // namespace
 
 Value TuneStudy::value(std::size_t axis, std::size_t point) const {
   const bool rows = axes.size() == 2 && axis == 0;
@@ -111,19 +111,37 @@ dsl::Tried design_at(const TuneStudy& study, const dsl::Compiled& compiled, std:
   return dsl::with_values(compiled.tree, compiled.sources, study.settings(point));
 }
 
-TuneStudy study(const dsl::Compiled& compiled, std::vector<TuneAxis> axes,
-                const solver::TuneOptions& options) {
+TuneStudy planned_study(std::vector<TuneAxis> axes) {
   TuneStudy study{.axes = std::move(axes)};
   study.grid = grid_of(study.axes);
+  study.report.points.resize(study.grid.points());
+  return study;
+}
+
+void decide(TuneStudy& study, const dsl::Compiled& compiled, std::pair<std::size_t, std::size_t> points,
+            const solver::TuneOptions& options) {
+  std::vector<bool> wanted(study.grid.points(), false);
+  for (std::size_t point = points.first; point < points.second; ++point) wanted[point] = true;
   const solver::TuneTask task{
       .grid = study.grid,
       .model_at = [&](std::size_t point) { return design_at(study, compiled, point).model; },
-      .growth = [&](std::size_t from, std::size_t to) { return growth_of(study, from, to); }};
+      .growth = [&](std::size_t from, std::size_t to) { return growth_of(study, from, to); },
+      .wanted = std::move(wanted)};
   study.report = solver::tune(task, options);
+}
+
+void finish(TuneStudy& study, const dsl::Compiled& compiled, const solver::TuneOptions& options) {
   study.edges = solver::edges_of(study.grid, study.report.points);
   study.told = study.axes.size() == 2 ? nearest_edges(study) : study.edges;
   if (study.told.size() > most_edges_told) study.told.resize(most_edges_told);
   shorten(study, compiled, options);
+}
+
+TuneStudy study(const dsl::Compiled& compiled, std::vector<TuneAxis> axes,
+                const solver::TuneOptions& options) {
+  TuneStudy study = planned_study(std::move(axes));
+  decide(study, compiled, {0, study.grid.points()}, options);
+  finish(study, compiled, options);
   return study;
 }
 

@@ -5,6 +5,7 @@
 #include <atomic>
 #include <functional>
 #include <string>
+#include <utility>
 #include <variant>
 #include <vector>
 
@@ -61,9 +62,20 @@ inline constexpr std::size_t most_edges_told = 8;
 /// How many values an axis would have.
 [[nodiscard]] dsl::Value count_of_values(const dsl::Tunable& tunable, dsl::Value step);
 
-/// Decides every value, and finds shortest runs for what is told.
+/// A study of these axes in which nothing is decided.
+[[nodiscard]] TuneStudy planned_study(std::vector<TuneAxis> axes);
+/// Decides the points [first, second) of it.
+void decide(TuneStudy& study, const dsl::Compiled& compiled, std::pair<std::size_t, std::size_t> points,
+            const solver::TuneOptions& options);
+/// What is to be told of a study when all is decided that will be: edges, and shortest runs for those that
+/// are told.
+void finish(TuneStudy& study, const dsl::Compiled& compiled, const solver::TuneOptions& options);
+/// All of it.
 [[nodiscard]] TuneStudy study(const dsl::Compiled& compiled, std::vector<TuneAxis> axes,
                               const solver::TuneOptions& options);
+
+/// Neither open nor undecided.
+[[nodiscard]] bool is_known(const solver::PointFinding& finding);
 
 [[nodiscard]] std::vector<TuneInterval> intervals_of(const TuneStudy& study, std::size_t row);
 

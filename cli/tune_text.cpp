@@ -105,7 +105,7 @@ class StudyPage {
   void add_edge(const solver::Edge& edge) {
     page_.push_back({});
     add("", telling_.edge(edge));
-    add(indent, telling_.inside(edge));
+    add(indent, telling_.inside(edge, wishes_.statistics));
     add(indent, telling_.outside(edge));
     const bool told_above = edge.outside == study_.grid.written;
     if (study_.at(edge.outside).standing == Standing::fails && !told_above) add_failure(edge.outside);

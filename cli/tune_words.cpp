@@ -213,7 +213,7 @@ Span TuneTelling::edge(const solver::Edge& edge) const {
           Style::strong};
 }
 
-Span TuneTelling::inside(const solver::Edge& edge) const {
+Span TuneTelling::inside(const solver::Edge& edge, bool with_how) const {
   const auto possible = static_cast<std::size_t>(std::count_if(
       model_.claims.begin(), model_.claims.end(), [](const dsl::Claim& one) { return one.possible; }));
   const std::size_t safety = model_.claims.size() - possible;
@@ -221,7 +221,7 @@ Span TuneTelling::inside(const solver::Edge& edge) const {
   if (safety > 0) {
     const std::size_t together = study_.at(edge.inside).together;
     parts.push_back(count_words(safety, "claim") + " proved in every run of any length" +
-                    (together > 1
+                    (with_how && together > 1
                          ? fmt::format(" (with the value as an unknown, for {} at once)",
                                        count_words(together, study_.axes.size() == 2 ? "pair" : "value"))
                          : ""));

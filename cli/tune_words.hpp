@@ -41,7 +41,8 @@ class TuneTelling {
   [[nodiscard]] std::vector<std::pair<std::string, std::string>> table() const;
   /// An edge, and what there is on either side of it.
   [[nodiscard]] Span edge(const solver::Edge& edge) const;
-  [[nodiscard]] Span inside(const solver::Edge& edge) const;
+  /// `with_how`: also for how many values at once it was proved, which hangs on the order of the questions.
+  [[nodiscard]] Span inside(const solver::Edge& edge, bool with_how = false) const;
   [[nodiscard]] Span outside(const solver::Edge& edge) const;
   /// How many edges are not told.
   [[nodiscard]] Span more_edges() const;

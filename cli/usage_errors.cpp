@@ -58,6 +58,7 @@ std::optional<CommandResult> misplaced(const CLI::App& line) {
 
 /// What stands behind an option, by the option's name; for the messages.
 std::string example_of(const std::string& option, const std::string& command) {
+  if (option == "--output" && command == "merge") return "-o all.txt";
   if (option == "--output") {
     return command == "new" ? "-o my_stop.detent" : command == "export" ? "-o boat.sarif" : "-o report.html";
   }
@@ -97,6 +98,7 @@ std::string example_of(const std::string& option, const std::string& command) {
       {"--tolerance-level", "--tolerance-level \"2 %\""},
       {"--from", "--from emergency_stop"},
       {"--round", "--round 1"},
+      {"--shard", "--shard 1/8"},
   };
   const auto found = examples.find(option);
   return found == examples.end() ? option : found->second;
@@ -133,6 +135,10 @@ CommandResult missing(const CLI::App& line, const CLI::ParseError& error) {
   if (command == "compare") {
     return usage_error("compare: two designs are needed",
                        "write: detent compare A B, for example detent compare old.detent new.detent");
+  }
+  if (command == "merge") {
+    return usage_error("merge: the shards are missing",
+                       "write: detent merge SHARDS, for example detent merge shards/*.json");
   }
   if (command == "replay") {
     return usage_error("replay: a design and a log are needed",

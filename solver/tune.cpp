@@ -22,6 +22,10 @@
 //     assumptions that leave no longer one.
 //   - Values are taken between a neighbour that holds and one that does not first, so that edges are known
 //     early, and Z3 is asked where runs of either side are nearest.
+//
+// Which claim breaks first at a value that fails hangs on this order, and on time. So that the answer does
+// not, the claims declared before it are decided as well, when all values are: by then most of them are known
+// from values that hold. The finding names the first that breaks.
 #include "solver/tune.hpp"
 
 #include <algorithm>
@@ -55,6 +59,7 @@ class Tuner {
     if (!stopped() && board_.take(task_.grid.written))
       decide(task_.grid.written, std::max(1U, options_.jobs));
     on_all_threads([this] { work(); });
+    on_all_threads([this] { name_first(); });
     TuneReport report = board_.take_report();
     report.statistics.seconds = clock.seconds();
     return report;
@@ -92,7 +97,7 @@ class Tuner {
         if (next_ == task_.grid.points()) return;
         point = next_++;
       }
-      board_.put(point, task_.model_at(point));
+      if (task_.wanted.empty() || task_.wanted[point]) board_.put(point, task_.model_at(point));
     }
   }
 
@@ -101,6 +106,16 @@ class Tuner {
       const auto point = board_.take();
       if (!point) return;
       decide(*point, 1);
+    }
+  }
+
+  void name_first() {
+    while (!stopped()) {
+      const auto point = board_.take_unnamed();
+      if (!point) return;
+      const std::vector<std::uint32_t> claims = board_.claims_before(*point);
+      if (!claims.empty()) ask(*point, claims, 1);
+      board_.name_first(*point);
     }
   }
 
@@ -127,15 +142,15 @@ class Tuner {
     if (report.no_run_of) return;
     const auto count = static_cast<double>(report.verdicts.size());
     for (const Verdict& verdict : report.verdicts) {
-      if (verdict.run) carry(*verdict.run, point);
+      if (verdict.run) carry(*verdict.run, point, verdict.claim);
     }
     for (const Verdict& verdict : report.verdicts) {
       if (!stopped()) spread_.from(point, verdict, report.statistics.seconds / count);
     }
   }
 
-  void carry(const Run& run, std::size_t from) {
-    for (const std::size_t point : board_.open_points()) {
+  void carry(const Run& run, std::size_t from, std::uint32_t claim) {
+    for (const std::size_t point : board_.points_wanting(claim)) {
       if (point != from && !stopped()) board_.learn(point, run);
     }
   }
@@ -167,7 +182,7 @@ TuneReport tune(const TuneTask& task, const TuneOptions& options) {
 }
 
 PointFinding with_shortest_run(const Model& model, const PointFinding& finding, const TuneOptions& options) {
-  if (!finding.run || finding.shortest) return finding;
+  if (!finding.run) return finding;
   Report report = check_forever(model, {.claims = {finding.claim},
                                         .timeout = options.timeout,
                                         .memory_mib = options.memory_mib,
@@ -178,9 +193,10 @@ PointFinding with_shortest_run(const Model& model, const PointFinding& finding, 
     throw InternalDisagreement{"a claim is proved that a replayed run breaks"};
   }
   PointFinding found = finding;
-  found.limit = verdict.limit;
+  if (!finding.shortest) found.limit = verdict.limit;
   if (verdict.outcome == Outcome::refuted && verdict.run) {
     found.run.emplace(std::move(*verdict.run));
+    found.limit = verdict.limit;
     found.shortest = verdict.limit == Limit::none;
   }
   return found;

@@ -34,6 +34,8 @@ struct TuneTask {
   /// By how many ticks times of the design grow from one point to another: used to stretch runs, and only
   /// to save questions. May be empty.
   std::function<std::vector<Value>(std::size_t from, std::size_t to)> growth = {};
+  /// Whether a point is to be decided; the others stay open. Empty: all are.
+  std::vector<bool> wanted = {};
 };
 
 /// What is known of a value.
@@ -49,8 +51,10 @@ enum class Standing {
 /// What is known of a value, and by which evidence.
 struct PointFinding {
   Standing standing = Standing::open;  ///< says which of the rest are there
-  std::uint32_t claim = 0;             ///< index into Model::claims
-  std::optional<Run> run = {};         ///< fails: of the model at this point
+  /// Index into Model::claims. Of claims that fail here the first in order of declaration, unless a limit was
+  /// reached before an earlier one was decided.
+  std::uint32_t claim = 0;
+  std::optional<Run> run = {};  ///< fails: of the model at this point
   bool shortest = false;  ///< the run is a shortest one, not one that was carried over from another point
   /// Of a `possible` claim that fails: no run of any length does it; else none of so many ticks, its own
   /// bound.
@@ -97,8 +101,9 @@ struct TuneReport {
 /// throw. Threads: as for check_forever.
 [[nodiscard]] TuneReport tune(const TuneTask& task, const TuneOptions& options);
 
-/// The finding with a run of the fewest events in the place of one that was carried over; the finding itself
-/// if that can't be had within the limits. Throws InternalDisagreement.
+/// The finding with a run of the fewest events in the place of its own; the finding itself if that can't be
+/// had within the limits. The claim is asked by itself, so that the run does not hang on what else was asked
+/// before. Throws InternalDisagreement.
 [[nodiscard]] PointFinding with_shortest_run(const dsl::Model& model, const PointFinding& finding,
                                              const TuneOptions& options);
 

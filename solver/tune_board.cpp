@@ -53,6 +53,12 @@ std::vector<std::uint32_t> ask_for_premises(Model& model) {
 TuneBoard::TuneBoard(const TuneTask& task, const TuneOptions& options) : task_(task), options_(options) {
   points_.resize(task.grid.points());
   report_.points.resize(points_.size());
+  wanted_ = points_.size();
+  for (std::size_t point = 0; point < task.wanted.size(); ++point) {
+    if (task.wanted[point]) continue;
+    points_[point].taken = true;
+    --wanted_;
+  }
 }
 
 void TuneBoard::put(std::size_t point, std::optional<Model> model) {
@@ -113,13 +119,45 @@ bool TuneBoard::is_open(std::size_t point) {
   return report_.points[point].standing == Standing::open;
 }
 
-std::vector<std::size_t> TuneBoard::open_points() {
+bool TuneBoard::wants(std::size_t point, std::uint32_t claim) const {
+  const PointFinding& finding = report_.points[point];
+  if (!points_[point].model) return false;
+  return finding.standing == Standing::open || (finding.standing == Standing::fails && claim < finding.claim);
+}
+
+std::vector<std::size_t> TuneBoard::points_wanting(std::uint32_t claim) {
   const std::lock_guard lock(mutex_);
-  std::vector<std::size_t> open;
+  std::vector<std::size_t> wanting;
   for (std::size_t point = 0; point < points_.size(); ++point) {
-    if (report_.points[point].standing == Standing::open && points_[point].model) open.push_back(point);
+    if (wants(point, claim)) wanting.push_back(point);
   }
-  return open;
+  return wanting;
+}
+
+std::optional<std::size_t> TuneBoard::take_unnamed() {
+  const std::lock_guard lock(mutex_);
+  for (; unnamed_ < points_.size(); ++unnamed_) {
+    if (wants(unnamed_, 0) && report_.points[unnamed_].standing == Standing::fails) return unnamed_++;
+  }
+  return {};
+}
+
+std::vector<std::uint32_t> TuneBoard::claims_before(std::size_t point) {
+  const std::lock_guard lock(mutex_);
+  std::vector<std::uint32_t> claims;
+  for (std::uint32_t claim = 0; claim < report_.points[point].claim; ++claim) {
+    if (question(point, claim).state == Question::State::open) claims.push_back(claim);
+  }
+  return claims;
+}
+
+void TuneBoard::name_first(std::size_t point) {
+  const std::lock_guard lock(mutex_);
+  for (std::uint32_t claim = 0; claim < report_.points[point].claim; ++claim) {
+    if (question(point, claim).state != Question::State::broken) continue;
+    report_.points[point] = broken_by(point, claim);
+    return;
+  }
 }
 
 std::vector<PointFinding> TuneBoard::findings() {
@@ -182,7 +220,8 @@ PointFinding TuneBoard::broken_by(std::size_t point, std::uint32_t claim) const 
   if (asked.run) {
     const Seen seen = look_at(*points_[point].model, *asked.run);
     if (!seen.broken) throw InternalDisagreement{"a run that breaks a claim does not break it again"};
-    if (*seen.broken != claim || seen.ticks != asked.run->ticks()) {
+    // It may break another on the way; only one declared before is told instead.
+    if (*seen.broken < claim) {
       Run run = *asked.run;
       run.inputs.cut(seen.ticks);
       return {.standing = Standing::fails, .claim = *seen.broken, .run = std::move(run)};
@@ -202,7 +241,7 @@ void TuneBoard::settle(std::size_t point, PointFinding finding) {
   if (finding.standing == Standing::fails) ++breaks_[finding.claim];
   report_.points[point] = std::move(finding);
   ++decided_;
-  if (options_.progress) options_.progress({decided_, points_.size()});
+  if (options_.progress) options_.progress({decided_, wanted_});
 }
 
 std::vector<std::uint32_t> TuneBoard::open_claims(std::size_t point, Turn turn) {
@@ -218,8 +257,7 @@ std::vector<std::uint32_t> TuneBoard::open_claims(std::size_t point, Turn turn) 
 
 bool TuneBoard::is_open(std::size_t point, std::uint32_t claim) {
   const std::lock_guard lock(mutex_);
-  return report_.points[point].standing == Standing::open &&
-         question(point, claim).state == Question::State::open;
+  return wants(point, claim) && question(point, claim).state == Question::State::open;
 }
 
 std::vector<Member> TuneBoard::alike(std::size_t point, std::uint32_t claim) {
@@ -233,7 +271,7 @@ std::vector<Member> TuneBoard::alike(std::size_t point, std::uint32_t claim) {
   };
   add(point);
   for (std::size_t one = 0; one < points_.size(); ++one) {
-    if (one == point || report_.points[one].standing != Standing::open || !points_[one].model) continue;
+    if (one == point || !wants(one, claim)) continue;
     const bool fits =
         points_[one].shapes[claim].form == shape.form && can_be_kept_.contains(points_[one].assumptions);
     if (fits && question(one, claim).state == Question::State::open) add(one);
@@ -298,13 +336,18 @@ bool TuneBoard::learn(std::size_t point, const Run& run) {
     Question& asked = questions_[points_[point].questions[claim]];
     if (asked.state == Question::State::open) asked.state = Question::State::holds;
   }
-  if (!seen.broken || report_.points[point].standing != Standing::open) return seen.broken.has_value();
+  if (!seen.broken || !wants(point, *seen.broken)) return seen.broken.has_value();
   if (question(point, *seen.broken).state == Question::State::holds) {
     throw InternalDisagreement{"a claim is proved that a replayed run breaks"};
   }
   Run here = run;
   here.inputs.cut(seen.ticks);
-  settle(point, {.standing = Standing::fails, .claim = *seen.broken, .run = std::move(here)});
+  PointFinding finding{.standing = Standing::fails, .claim = *seen.broken, .run = std::move(here)};
+  if (report_.points[point].standing == Standing::fails) {
+    report_.points[point] = std::move(finding);
+    return true;
+  }
+  settle(point, std::move(finding));
   ++report_.statistics.carried;
   return true;
 }

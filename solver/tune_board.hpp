@@ -36,7 +36,9 @@ class TuneBoard {
   /// This point, if nobody has taken it and it is open.
   bool take(std::size_t point);
   [[nodiscard]] bool is_open(std::size_t point);
-  [[nodiscard]] std::vector<std::size_t> open_points();
+  /// Points of which it is worth knowing whether the claim breaks there: open ones, and those that fail by
+  /// one declared later.
+  [[nodiscard]] std::vector<std::size_t> points_wanting(std::uint32_t claim);
   [[nodiscard]] std::vector<PointFinding> findings();
 
   /// Settles the point if what is known of its claims suffices. Whether it is settled.
@@ -46,7 +48,15 @@ class TuneBoard {
   /// met.
   enum class Turn { likely, others, conditions };
   [[nodiscard]] std::vector<std::uint32_t> open_claims(std::size_t point, Turn turn);
+  /// Whether it is still worth asking.
   [[nodiscard]] bool is_open(std::size_t point, std::uint32_t claim);
+
+  /// A point that fails and may fail by an earlier claim; each once, after all points are settled.
+  std::optional<std::size_t> take_unnamed();
+  /// Claims declared before the one that the point fails by, those that are open.
+  [[nodiscard]] std::vector<std::uint32_t> claims_before(std::size_t point);
+  /// Lets the point fail by the first of its claims that is known to break.
+  void name_first(std::size_t point);
 
   /// Points at which the claim is open and has the form that it has at `point`, itself first, whether it is
   /// open or not; only points with assumptions under which the engine has seen no dead end.
@@ -88,6 +98,7 @@ class TuneBoard {
   [[nodiscard]] const Question& question(std::size_t point, std::uint32_t claim) const {
     return questions_[points_[point].questions[claim]];
   }
+  [[nodiscard]] bool wants(std::size_t point, std::uint32_t claim) const;
   [[nodiscard]] PointFinding broken_by(std::size_t point, std::uint32_t claim) const;
   [[nodiscard]] std::optional<PointFinding> finding_of_claims(std::size_t point) const;
   [[nodiscard]] std::optional<PointFinding> holding(std::size_t point) const;
@@ -104,6 +115,8 @@ class TuneBoard {
   std::map<std::uint32_t, std::size_t> breaks_;  ///< how often each claim broke
   std::optional<std::size_t> suggested_ = {};
   std::size_t decided_ = 0;
+  std::size_t wanted_ = 0;   ///< points to decide
+  std::size_t unnamed_ = 0;  ///< the next for take_unnamed()
   TuneReport report_;
 };
 
