@@ -5,9 +5,6 @@
 
 #include <fmt/format.h>
 
-#include <stdlib.h>
-#include <unistd.h>
-
 #include <algorithm>
 #include <array>
 #include <filesystem>
@@ -21,6 +18,7 @@
 #include "cli/page.hpp"
 #include "cli/proof_form.hpp"
 #include "cli/quantities.hpp"
+#include "cli/temporary_file.hpp"
 #include "cli/words.hpp"
 
 namespace detent::cli {
@@ -43,31 +41,6 @@ std::vector<std::string> split_words(const std::string& command) {
   for (std::string word; stream >> word;) words.push_back(word);
   return words;
 }
-
-/// Gone afterwards.
-class TemporaryFile {
- public:
-  explicit TemporaryFile(const std::string& text)
-      : path_((fs::temp_directory_path() / "detent-question-XXXXXX.smt2").string()) {
-    const int number = mkstemps(path_.data(), 5);
-    if (number < 0) return;
-    made_ = true;
-    written_ = write(number, text.data(), text.size()) == static_cast<ssize_t>(text.size());
-    close(number);
-  }
-  TemporaryFile(const TemporaryFile&) = delete;
-  TemporaryFile& operator=(const TemporaryFile&) = delete;
-  ~TemporaryFile() {
-    if (made_) unlink(path_.c_str());
-  }
-  [[nodiscard]] const std::string& path() const { return path_; }
-  [[nodiscard]] bool written() const { return written_; }
-
- private:
-  std::string path_;
-  bool made_ = false;
-  bool written_ = false;
-};
 
 class Recheck {
  public:
@@ -123,7 +96,7 @@ class Recheck {
   }
 
   Checked ask_first_step(const std::string& claim, const ProofTexts& texts) {
-    const TemporaryFile file(first_step_question(texts));
+    const TemporaryFile file("question", ".smt2", first_step_question(texts));
     if (!file.written()) return {claim, Finding::open, "no temporary file can be written"};
     const Checked answer = ask(claim, "whether a step can be taken at all", file.path(), "sat");
     if (answer.finding != Finding::good) return answer;
