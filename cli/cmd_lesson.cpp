@@ -12,10 +12,10 @@
 #include "cli/lesson_page.hpp"
 #include "cli/lesson_shelf.hpp"
 #include "cli/lesson_talk.hpp"
-#include "cli/new_file.hpp"
 #include "cli/page.hpp"
 #include "cli/settings.hpp"
 #include "cli/terminal.hpp"
+#include "cli/whole_file.hpp"
 
 namespace detent::cli {
 namespace {

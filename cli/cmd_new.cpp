@@ -7,10 +7,10 @@
 #include <cerrno>
 #include <system_error>
 
-#include "cli/new_file.hpp"
 #include "cli/page.hpp"
 #include "cli/starting_designs.hpp"
 #include "cli/terminal.hpp"
+#include "cli/whole_file.hpp"
 #include "dsl/diagnostics.hpp"
 
 namespace detent::cli {

@@ -5,23 +5,20 @@
 
 #include <fmt/format.h>
 
-#include <stdlib.h>
-#include <unistd.h>
-
 #include <algorithm>
 #include <array>
 #include <filesystem>
-#include <fstream>
 #include <nlohmann/json.hpp>
 #include <sstream>
 #include <vector>
 
 #include "cli/child.hpp"
-#include "cli/evidence.hpp"
+#include "cli/evidence_index.hpp"
 #include "cli/interrupt.hpp"
 #include "cli/page.hpp"
 #include "cli/proof_form.hpp"
 #include "cli/quantities.hpp"
+#include "cli/temporary_file.hpp"
 #include "cli/words.hpp"
 
 namespace detent::cli {
@@ -29,8 +26,6 @@ namespace {
 
 namespace fs = std::filesystem;
 using Json = nlohmann::json;
-
-constexpr std::uintmax_t largest_file = 64U * 1024U * 1024U;
 
 enum class Finding { good, wrong, open };
 
@@ -40,16 +35,6 @@ struct Checked {
   std::string words = {};
 };
 
-std::optional<std::string> file_text(const fs::path& path) {
-  std::error_code problem;
-  if (!fs::is_regular_file(path, problem) || fs::file_size(path, problem) > largest_file) return std::nullopt;
-  std::ifstream file(path, std::ios::binary);
-  if (!file) return std::nullopt;
-  std::ostringstream text;
-  text << file.rdbuf();
-  return text.str();
-}
-
 std::vector<std::string> split_words(const std::string& command) {
   std::istringstream stream(command);
   std::vector<std::string> words;
@@ -57,37 +42,38 @@ std::vector<std::string> split_words(const std::string& command) {
   return words;
 }
 
-/// Gone afterwards.
-class TemporaryFile {
- public:
-  explicit TemporaryFile(const std::string& text)
-      : path_((fs::temp_directory_path() / "detent-question-XXXXXX.smt2").string()) {
-    const int number = mkstemps(path_.data(), 5);
-    if (number < 0) return;
-    made_ = true;
-    written_ = write(number, text.data(), text.size()) == static_cast<ssize_t>(text.size());
-    close(number);
-  }
-  TemporaryFile(const TemporaryFile&) = delete;
-  TemporaryFile& operator=(const TemporaryFile&) = delete;
-  ~TemporaryFile() {
-    if (made_) unlink(path_.c_str());
-  }
-  [[nodiscard]] const std::string& path() const { return path_; }
-  [[nodiscard]] bool written() const { return written_; }
-
- private:
-  std::string path_;
-  bool made_ = false;
-  bool written_ = false;
-};
-
 class Recheck {
  public:
-  Recheck(fs::path folder, std::vector<std::string> solver, std::chrono::milliseconds timeout)
-      : folder_(std::move(folder)), solver_(std::move(solver)), timeout_(timeout) {}
+  Recheck(fs::path folder, const Json& index, std::vector<std::string> solver,
+          std::chrono::milliseconds timeout)
+      : folder_(std::move(folder)), index_(index), solver_(std::move(solver)), timeout_(timeout) {}
 
+  /// What the solver finds wrong says more than that a file is another one.
   Checked check(const std::string& claim, const Json& files) {
+    Checked answer = check_proof(claim, files);
+    if (answer.finding == Finding::wrong || !started_) return answer;
+    const std::string objection = objection_to_files(folder_, index_, files);
+    return objection.empty() ? answer : Checked{claim, Finding::wrong, objection};
+  }
+
+  /// What the index says of a claim that has no proof, where it says too much or its run is not there.
+  [[nodiscard]] std::optional<Checked> check_without_proof(const Json& claim) const {
+    const auto is_list = [&](const char* list) { return claim.contains(list) && claim[list].is_array(); };
+    const bool holds = claim.contains("verdict") && claim["verdict"] == "holds";
+    const bool run = is_list("run") && !claim["run"].empty();
+    std::string objection;
+    if (run) objection = objection_to_files(folder_, index_, claim["run"]);
+    if (holds && !claim.contains("up_to_ticks") && !run)
+      objection = "the index says that it holds, but names no proof and no run";
+    if (objection.empty()) return std::nullopt;
+    return Checked{claim["claim"].get<std::string>(), Finding::wrong, objection};
+  }
+
+  [[nodiscard]] bool solver_started() const { return started_; }
+  [[nodiscard]] bool interrupted() const { return interrupt_.flag()->load(); }
+
+ private:
+  Checked check_proof(const std::string& claim, const Json& files) {
     if (files.size() != 3) return {claim, Finding::wrong, "a proof has three questions"};
     ProofTexts texts;
     std::array<std::string, 3> names;
@@ -97,7 +83,7 @@ class Recheck {
       if (names[which].find('/') != std::string::npos || files[which] != names[which]) {
         return {claim, Finding::wrong, fmt::format("the index does not name its file '{}'", names[which])};
       }
-      const auto text = file_text(folder_ / names[which]);
+      const auto text = evidence_file(folder_ / names[which]);
       if (!text) return {claim, Finding::wrong, fmt::format("the file '{}' is missing", names[which])};
       texts[which] = *text;
     }
@@ -109,12 +95,8 @@ class Recheck {
     return ask_first_step(claim, texts);
   }
 
-  [[nodiscard]] bool solver_started() const { return started_; }
-  [[nodiscard]] bool interrupted() const { return interrupt_.flag()->load(); }
-
- private:
   Checked ask_first_step(const std::string& claim, const ProofTexts& texts) {
-    const TemporaryFile file(first_step_question(texts));
+    const TemporaryFile file("question", ".smt2", first_step_question(texts));
     if (!file.written()) return {claim, Finding::open, "no temporary file can be written"};
     const Checked answer = ask(claim, "whether a step can be taken at all", file.path(), "sat");
     if (answer.finding != Finding::good) return answer;
@@ -140,22 +122,12 @@ class Recheck {
   }
 
   fs::path folder_;
+  const Json& index_;
   std::vector<std::string> solver_;
   std::chrono::milliseconds timeout_;
   bool started_ = true;
   Interrupt interrupt_;
 };
-
-/// What the index says of a claim that has no proof, where it says too much.
-std::optional<Checked> unfounded(const Json& claim) {
-  const auto is_empty = [&](const char* list) {
-    return !claim.contains(list) || !claim[list].is_array() || claim[list].empty();
-  };
-  const bool holds = claim.contains("verdict") && claim["verdict"] == "holds";
-  if (!holds || claim.contains("up_to_ticks") || !is_empty("run")) return std::nullopt;
-  return Checked{claim["claim"].get<std::string>(), Finding::wrong,
-                 "the index says that it holds, but names no proof and no run"};
-}
 
 std::string page(const std::vector<Checked>& all, Status& status) {
   std::string text;
@@ -184,19 +156,18 @@ CommandResult recheck(const RecheckOptions& options) {
   Reading<std::chrono::milliseconds> timeout{.value = std::chrono::minutes(1)};
   if (options.timeout) timeout = read_time(*options.timeout);
   if (!timeout.value) return usage_error("--timeout: " + timeout.problem, timeout.mend);
-  const auto index = file_text(fs::path(options.folder) / evidence_index);
-  const Json json = index ? Json::parse(*index, nullptr, false) : Json();
-  if (!json.is_object() || !json.contains("claims") || !json["claims"].is_array()) {
+  const Json json = read_index(fs::path(options.folder) / evidence_index);
+  if (json.is_null()) {
     return usage_error(
         fmt::format("recheck: '{}' holds no finished evidence", printable(options.folder, false)),
         "make it with: detent check FILE --evidence FOLDER");
   }
-  Recheck run(options.folder, solver, *timeout.value);
+  Recheck run(options.folder, json, solver, *timeout.value);
   std::vector<Checked> all;
   for (const Json& claim : json["claims"]) {
     if (!claim.is_object() || !claim.contains("claim") || !claim["claim"].is_string()) continue;
     if (!claim.contains("proof") || !claim["proof"].is_array() || claim["proof"].empty()) {
-      if (auto problem = unfounded(claim)) all.push_back(std::move(*problem));
+      if (auto problem = run.check_without_proof(claim)) all.push_back(std::move(*problem));
       continue;
     }
     all.push_back(run.check(claim["claim"].get<std::string>(), claim["proof"]));

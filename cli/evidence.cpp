@@ -2,75 +2,21 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
 #include <filesystem>
 #include <fstream>
 #include <system_error>
-#include <vector>
 
+#include "cli/evidence_folder.hpp"
+#include "cli/evidence_index.hpp"
 #include "cli/json_run.hpp"
 #include "cli/run_json.hpp"
 #include "cli/vcd.hpp"
-#include "cli/whole_file.hpp"
 #include "solver/smtlib.hpp"
 
 namespace detent::cli {
 namespace {
 
 namespace fs = std::filesystem;
-
-class Folder {
- public:
-  explicit Folder(fs::path path) : path_(std::move(path)) {}
-
-  bool open() {
-    std::error_code problem;
-    fs::create_directories(path_, problem);
-    if (problem) return false;
-    earlier_ = listed_files(path_ / evidence_index);
-    fs::remove(path_ / evidence_index, problem);  // until the new one is written there is none
-    return !problem;
-  }
-
-  bool write(const std::string& name, const std::string& text) {
-    written_.push_back(name);
-    return write_whole_file((path_ / name).string(), text).empty();
-  }
-
-  /// What the index of an earlier check listed would pass for evidence of this one. Nothing else is touched.
-  void remove_earlier() {
-    std::error_code problem;
-    for (const std::string& name : earlier_) {
-      if (std::find(written_.begin(), written_.end(), name) == written_.end())
-        fs::remove(path_ / name, problem);
-    }
-  }
-
- private:
-  static std::vector<std::string> listed_files(const fs::path& index) {
-    std::vector<std::string> names;
-    std::ifstream file(index, std::ios::binary);
-    const Json json = file ? Json::parse(file, nullptr, false) : Json();
-    if (!json.is_object() || !json.contains("claims") || !json["claims"].is_array()) return names;
-    for (const Json& claim : json["claims"]) {
-      for (const char* list : {"proof", "run"}) {
-        if (!claim.is_object() || !claim.contains(list) || !claim[list].is_array()) continue;
-        for (const Json& name : claim[list]) {
-          const bool plain = name.is_string() && name.get<std::string>().find('/') == std::string::npos;
-          if (plain && is_ours(name.get<std::string>())) names.push_back(name.get<std::string>());
-        }
-      }
-    }
-    return names;
-  }
-
-  static bool is_ours(const std::string& name) {
-    return name.ends_with(".smt2") || name.ends_with(".run.json") || name.ends_with(".run.vcd");
-  }
-
-  fs::path path_;
-  std::vector<std::string> written_, earlier_;
-};
 
 std::string title_of(const CheckResult& result, const dsl::Claim& claim) {
   return fmt::format("{}: {}\n{}\n{}", result.compiled.sources.name(0), claim.name,
@@ -94,9 +40,10 @@ class Writer {
       if (!write_verdict(verdict, entry)) return false;
       claims.push_back(std::move(entry));
     }
-    folder_.remove_earlier();
-    const Json index{{"file", result_.compiled.sources.name(0)}, {"claims", std::move(claims)}};
-    return folder_.write(evidence_index, index.dump(2, ' ', false, Json::error_handler_t::replace) + "\n");
+    const Json index{{"file", result_.compiled.sources.name(0)},
+                     {"claims", std::move(claims)},
+                     {digests_member, folder_.digests()}};
+    return folder_.finish(index.dump(2, ' ', false, Json::error_handler_t::replace) + "\n");
   }
 
  private:
@@ -132,7 +79,7 @@ class Writer {
     return folder_.write(name, text);
   }
 
-  Folder folder_;
+  EvidenceFolder folder_;
   const CheckResult& result_;
 };
 

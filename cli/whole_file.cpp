@@ -5,6 +5,7 @@
 #include <unistd.h>
 
 #include <cerrno>
+#include <cstdio>
 #include <cstdlib>
 #include <filesystem>
 #include <system_error>
@@ -53,16 +54,26 @@ class Draft {
     return error_;
   }
 
-  int keep() {
+  /// In the target's place, or, if it must be `fresh`, only where nothing is.
+  int keep(bool fresh) {
     struct stat old {};
-    const mode_t mode = stat(target_.c_str(), &old) == 0 ? old.st_mode & 07777U : usual_mode();
+    const bool known = !fresh && stat(target_.c_str(), &old) == 0;
+    const mode_t mode = known ? old.st_mode & 07777U : usual_mode();
     if (error_ == 0 && (fsync(file_) != 0 || fchmod(file_, mode) != 0)) error_ = errno;
-    if (error_ == 0 && rename(name_.c_str(), target_.c_str()) != 0) error_ = errno;
+    if (error_ == 0 && (fresh ? move_fresh() : rename(name_.c_str(), target_.c_str())) != 0) error_ = errno;
     kept_ = error_ == 0;
     return error_;
   }
 
  private:
+  /// Fails with EEXIST, in one step with the look.
+  [[nodiscard]] int move_fresh() const {
+    if (renameat2(AT_FDCWD, name_.c_str(), AT_FDCWD, target_.c_str(), RENAME_NOREPLACE) == 0) return 0;
+    if (errno != EINVAL && errno != ENOSYS) return -1;
+    // Not every file system can do that; a second name is as good.
+    return link(name_.c_str(), target_.c_str()) == 0 ? unlink(name_.c_str()) : -1;
+  }
+
   fs::path target_;
   std::string name_;
   int file_ = -1;
@@ -98,9 +109,17 @@ std::string write_whole_file(const std::string& path, std::string_view text) {
   } else {
     Draft draft(target);
     error = draft.write(text);
-    if (error == 0) error = draft.keep();
+    if (error == 0) error = draft.keep(false);
   }
   return error == 0 ? "" : words_of(error);
+}
+
+int write_new_file(const std::string& path, std::string_view text) {
+  struct stat there {};
+  if (lstat(path.c_str(), &there) == 0) return EEXIST;  // said before anything is written
+  Draft draft(path);
+  const int error = draft.write(text);
+  return error == 0 ? draft.keep(true) : error;
 }
 
 std::string try_whole_file(const std::string& path) {

@@ -12,7 +12,12 @@ namespace detent::cli {
 /// could not be.
 [[nodiscard]] std::string write_whole_file(const std::string& path, std::string_view text);
 
-/// Whether that could be done, tried before work that may take long: leaves nothing behind. "" or why not.
+/// The same where nothing is of this name. 0, or the number of the error: then nothing of it is there, and
+/// what was there (EEXIST), a link that leads nowhere included, is as it was.
+[[nodiscard]] int write_new_file(const std::string& path, std::string_view text);
+
+/// Whether write_whole_file() could be done, tried before work that may take long: leaves nothing behind. ""
+/// or why not.
 [[nodiscard]] std::string try_whole_file(const std::string& path);
 
 }  // namespace detent::cli

@@ -8,18 +8,15 @@
 
 #include <fmt/format.h>
 
-#include <unistd.h>
 #include <algorithm>
 #include <chrono>
-#include <cstdlib>
-#include <filesystem>
-#include <fstream>
 #include <map>
 #include <set>
 #include <sstream>
 
 #include "cli/child.hpp"
 #include "cli/report/dot_text.hpp"
+#include "cli/temporary_file.hpp"
 
 namespace detent::cli::report {
 namespace {
@@ -27,36 +24,19 @@ namespace {
 constexpr std::chrono::seconds patience{30};
 constexpr double margin = 16;
 
-/// A file in the folder for temporary files, gone with the object.
-class Scratch {
- public:
-  explicit Scratch(const std::string& text) {
-    std::error_code problem;
-    const std::filesystem::path folder = std::filesystem::temp_directory_path(problem);
-    name_ = ((problem ? "/tmp" : folder) / "detent-picture-XXXXXX").string();
-    const int file = mkstemp(name_.data());
-    if (file < 0) {
-      name_.clear();
-      return;
-    }
-    close(file);
-    std::ofstream(name_, std::ios::binary) << text;
-  }
-  Scratch(const Scratch&) = delete;
-  Scratch& operator=(const Scratch&) = delete;
-  ~Scratch() {
-    std::error_code ignored;
-    if (!name_.empty()) std::filesystem::remove(name_, ignored);
-  }
-  [[nodiscard]] const std::string& name() const { return name_; }
-
- private:
-  std::string name_;
+struct Asked {
+  bool written = false;  ///< else no temporary file could be
+  ChildAnswer answer = {};
 };
 
-ChildAnswer ask_dot(const std::string& text) {
-  const Scratch file(text);
-  return run_child({"dot", "-Tplain", file.name()}, patience);
+Asked ask_dot(const std::string& text) {
+  const TemporaryFile file("picture", "", text);
+  if (!file.written()) return {};
+  return {true, run_child({"dot", "-Tplain", file.path()}, patience)};
+}
+
+bool good(const Asked& asked) {
+  return asked.written && asked.answer.started && asked.answer.in_time && asked.answer.status == 0;
 }
 
 // ---- The answer ----
@@ -172,9 +152,13 @@ void fit(Picture& picture) {
 }  // namespace
 
 std::optional<CommandResult> try_layout() {
-  const ChildAnswer answer = ask_dot("digraph { a }\n");
-  if (answer.started && answer.in_time && answer.status == 0) return std::nullopt;
-  return answer.started
+  const Asked asked = ask_dot("digraph { a }\n");
+  if (good(asked)) return std::nullopt;
+  if (!asked.written) {
+    return usage_error("no temporary file can be written, which the picture of the design needs",
+                       "make room in the folder for temporary files, or name another one in TMPDIR");
+  }
+  return asked.answer.started
              ? usage_error("the program 'dot', which lays out the picture of the design, does not work",
                            "try 'dot -V'; it comes with Graphviz, in Debian the package graphviz")
              : usage_error("the program 'dot', which lays out the picture of the design, is not there",
@@ -183,14 +167,14 @@ std::optional<CommandResult> try_layout() {
 
 void lay_out(Picture& picture) {
   if (!picture.why_not.empty() || picture.nodes.empty()) return;
-  const ChildAnswer answer = ask_dot(dot_text(picture));
-  if (answer.started && answer.in_time && answer.status == 0 && Answer(answer.output, picture).good()) {
+  const Asked asked = ask_dot(dot_text(picture));
+  if (good(asked) && Answer(asked.answer.output, picture).good()) {
     add_frames(picture);
     fit(picture);
     return;
   }
   picture.why_not =
-      answer.in_time
+      asked.answer.in_time
           ? "The picture could not be laid out; what the design is made of is listed below."
           : "The picture could not be laid out in 30 s; what the design is made of is listed below.";
 }
