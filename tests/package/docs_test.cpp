@@ -1,5 +1,5 @@
 // The documentation of the public headers is made without a warning of Doxygen, which asks that everything in
-// them is documented (docs/Doxyfile.in).
+// them is documented (.docs/Doxyfile.in).
 #include <cstdlib>
 #include <filesystem>
 

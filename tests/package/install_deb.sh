@@ -1,7 +1,7 @@
 #!/usr/bin/env bash
 # Installs the packages on a Debian that has nothing else, and tries them there:
 #   tests/package/install_deb.sh SUITE FOLDER
-# SUITE (bookworm or trixie) is the Debian that the packages in FOLDER were built on, by packaging/deb FOLDER. Needs root
+# SUITE (bookworm or trixie) is the Debian that the packages in FOLDER were built on, by .packaging/deb FOLDER. Needs root
 # and debootstrap; BASE names a root made by debootstrap --variant=minbase that is copied instead of making one.
 set -euo pipefail
 suite=${1:?write: tests/package/install_deb.sh SUITE FOLDER} folder=${2:?the folder with the packages is missing}

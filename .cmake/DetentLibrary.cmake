@@ -24,11 +24,11 @@ endfunction()
 function(detent_package)
   install(EXPORT detent NAMESPACE detent:: FILE detentTargets.cmake
           DESTINATION ${detent_package_folder} COMPONENT development)
-  configure_package_config_file(${PROJECT_SOURCE_DIR}/cmake/detentConfig.cmake.in
+  configure_package_config_file(${PROJECT_SOURCE_DIR}/.cmake/detentConfig.cmake.in
                                 ${PROJECT_BINARY_DIR}/detentConfig.cmake
                                 INSTALL_DESTINATION ${detent_package_folder})
   write_basic_package_version_file(${PROJECT_BINARY_DIR}/detentConfigVersion.cmake COMPATIBILITY SameMinorVersion)
   install(FILES ${PROJECT_BINARY_DIR}/detentConfig.cmake ${PROJECT_BINARY_DIR}/detentConfigVersion.cmake
-                ${PROJECT_SOURCE_DIR}/cmake/DetentZ3.cmake
+                ${PROJECT_SOURCE_DIR}/.cmake/DetentZ3.cmake
           DESTINATION ${detent_package_folder} COMPONENT development)
 endfunction()
