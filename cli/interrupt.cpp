@@ -1,5 +1,5 @@
-// A thread that waits for the signal, which is blocked everywhere else. A handler would not do: the solver
-// puts its own in its place during every question, and the first Ctrl-C would only end that question.
+// A thread that waits for the signal, which is blocked everywhere else: nothing is interrupted where it
+// stands, and the second Ctrl-C ends the program whatever the first is waiting for.
 #include "cli/interrupt.hpp"
 
 #include <unistd.h>
@@ -48,8 +48,9 @@ void watch(const std::stop_token& done, std::atomic<bool>& asked, const Watch& w
 
 Interrupt::Interrupt(std::optional<std::chrono::milliseconds> total) {
   const sigset_t signals = only_interrupt();
-  sigaction(SIGINT, nullptr, &action_before_);
-  const bool ignored = action_before_.sa_handler == SIG_IGN;
+  struct sigaction action {};
+  sigaction(SIGINT, nullptr, &action);
+  const bool ignored = action.sa_handler == SIG_IGN;
   pthread_sigmask(ignored ? SIG_SETMASK : SIG_BLOCK, ignored ? nullptr : &signals, &before_);
   Watch what{.signals = !ignored};
   if (total) what.deadline = Clock::now() + *total;
@@ -63,9 +64,6 @@ Interrupt::~Interrupt() {
     watcher_.request_stop();
     watcher_.join();
   }
-  // Where several threads ask the solver, it does not always put back what it has put its own handler in
-  // place of: a Ctrl-C while the page is written would then end in a handler whose question is long gone.
-  sigaction(SIGINT, &action_before_, nullptr);
   pthread_sigmask(SIG_SETMASK, &before_, nullptr);
 }
 

@@ -25,7 +25,6 @@ class Interrupt {
  private:
   std::atomic<bool> asked_{false};
   sigset_t before_{};
-  struct sigaction action_before_ {};
   std::jthread watcher_;
 };
 

@@ -49,7 +49,8 @@ TEST_CASE("the program in README.md builds on the installed libraries, and says 
   CHECK(flawed.status == 0);
   // As the console block of README.md has it.
   CHECK(has(flawed.output, "window_closes: refuted, by a run of 72 ticks\n"));
-  CHECK(std::count(flawed.output.begin(), flawed.output.end(), '\n') == 8);
+  CHECK(std::count(flawed.output.begin(), flawed.output.end(), '\n') == 8 + 1);
+  CHECK(has(flawed.output, "blade or propeller off"));
 
   const ProcessResult sound = run_process({judge(), specs + "boat/pump_jet.detent"});
   INFO(sound.output << sound.errors);
