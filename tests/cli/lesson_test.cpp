@@ -224,9 +224,9 @@ TEST_CASE("A design of one's own is held against the lesson, and is not let off 
   refused(replaced(last_design(9, own), "power_up edges either", "power_up edges ignored"),
           "rule for power-up", "power_up edges either");
   refused(replaced(last_design(9, own), "tick 50 ms", "tick 100 ms"), "another tick", "tick 50 ms");
-  refused(replaced(last_design(9, own), "button gate  \"pressed while the gate is closed\"",
-                   "signal gate = true"),
-          "the input 'gate'", "button gate");
+  refused(
+      replaced(last_design(9, own), "button gate \"pressed while the gate is closed\"", "signal gate = true"),
+      "the input 'gate'", "button gate");
   refused(replaced(last_design(9, own), "is off | on", "is off | on | half"), "the input 'key'",
           "switch key");
   refused(replaced(last_design(9), "output drum = running", "output reel = running"), "drum", "mend");
