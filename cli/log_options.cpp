@@ -40,21 +40,25 @@ struct Span {
   std::string unit;
 };
 
+/// One of them; nothing if that is no number, or one too large to reckon with.
+std::optional<std::int64_t> read_end(std::string_view text, Wide unit) {
+  constexpr std::int64_t largest = 4'000'000'000'000'000'000;
+  const auto number = read_decimal(text);
+  if (!number) return std::nullopt;
+  const auto value = scaled(*number, unit);
+  if (!value || value->value > largest || value->value < -largest) return std::nullopt;
+  return value->value;
+}
+
 std::optional<Span> read_span(std::string_view text, Wide unit) {
   const std::size_t dots = text.find("..");
   if (dots == std::string_view::npos) return std::nullopt;
   std::string_view high = trimmed(text.substr(dots + 2));
   const std::size_t end = std::min(high.find_first_not_of("+-.0123456789"), high.size());
-  const auto first = read_decimal(trimmed(text.substr(0, dots)));
-  const auto second = read_decimal(high.substr(0, end));
-  const auto low_value = first ? scaled(*first, unit) : std::nullopt;
-  const auto high_value = second ? scaled(*second, unit) : std::nullopt;
-  constexpr std::int64_t largest = 4'000'000'000'000'000'000;
-  const auto fits = [](const auto& value) {
-    return value && value->value <= largest && value->value >= -largest;
-  };
-  if (!fits(low_value) || !fits(high_value)) return std::nullopt;
-  return Span{low_value->value, high_value->value, std::string(trimmed(high.substr(end)))};
+  const auto first = read_end(trimmed(text.substr(0, dots)), unit);
+  const auto second = read_end(high.substr(0, end), unit);
+  if (!first || !second) return std::nullopt;
+  return Span{*first, *second, std::string(trimmed(high.substr(end)))};
 }
 
 std::optional<CommandResult> read_scale(const Model& model, std::uint32_t index, std::string_view text,
