@@ -87,7 +87,7 @@ class Log {
     const std::string code(dsl::code_name(diagnostic.code));
     const char* level = diagnostic.severity() == dsl::Severity::error ? "error" : "warning";
     std::string words = code;
-    for (char& c : words) c = c == '-' ? ' ' : c;
+    for (char& c : words) c = c == '_' ? ' ' : c;
     const std::string mend = diagnostic.mend.empty() ? "" : fmt::format("\nmend: {}", diagnostic.mend);
     Json& made = add(rule("text." + code, "Text of a design: " + words, "", level), "fail", level,
                      diagnostic.message + mend, diagnostic.place);

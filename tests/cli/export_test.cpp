@@ -77,8 +77,8 @@ TEST_CASE("a run is drawn where one is meant", "[export][vcd]") {
   CHECK(run.status == 0);
   CHECK(has(run.output, "$timescale 1 us $end"));
   const ProcessResult open =
-      export_as(folder.write("y.detent", "tick 20 ms\nbutton a\nclaim far: possible held(a) for 9 s\n"),
-                "vcd", {"--within", "5 ticks"});
+      export_as(folder.write("y.detent", "tick 20 ms\nbutton a\nclaim far: possible held(a, 9 s)\n"), "vcd",
+                {"--within", "5 ticks"});
   CHECK(open.status == 3);
   CHECK(has(open.errors, "undecided"));
   const std::string kept =

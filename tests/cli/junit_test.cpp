@@ -121,7 +121,7 @@ TEST_CASE("what is not known does not go green", "[export][junit]") {
     return std::string("none");
   };
   const std::string undecided =
-      troubles("tick 20 ms\nbutton a\nclaim far: possible a and held(a) for 9 s\n", {"--within", "5 ticks"});
+      troubles("tick 20 ms\nbutton a\nclaim far: possible a and held(a, 9 s)\n", {"--within", "5 ticks"});
   const std::string wrong = troubles("tick 20 ms\nsignal b = c\n");
   const std::string clash =
       troubles("tick 20 ms\nbutton b\nassume one: always b\nassume two: never b\nclaim c: never b\n");

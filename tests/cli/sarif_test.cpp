@@ -217,7 +217,7 @@ TEST_CASE("texts that can't be checked as SARIF", "[export][sarif]") {
     CHECK(result["ruleId"].get<std::string>().starts_with("text."));
   const json& first = log.run["results"][0];
   CHECK(first["level"] == "error");
-  CHECK(first["ruleId"] == "text.unknown-name");
+  CHECK(first["ruleId"] == "text.unknown_name");
   CHECK(first["locations"][0]["physicalLocation"]["region"] ==
         json{{"startLine", 3}, {"startColumn", 12}, {"endLine", 3}, {"endColumn", 13}});
   logs.push_back(log.text);
@@ -261,7 +261,7 @@ TEST_CASE("columns count UTF-16 code units", "[export][sarif]") {
   const Folder folder;
   const Log log = export_sarif(folder.write("x.detent", text));
   const json region = log.run["results"][0]["locations"][0]["physicalLocation"]["region"];
-  REQUIRE(log.run["results"][0]["ruleId"] == "text.unknown-name");
+  REQUIRE(log.run["results"][0]["ruleId"] == "text.unknown_name");
   CHECK(region["startLine"] == 4);
   // By hand: 'claim x "' is 9 units, the scissors 1, a blank, the boat 2, '": never on_ and ' 16: 29 before
   // it.

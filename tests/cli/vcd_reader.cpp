@@ -59,7 +59,9 @@ class Reader {
   }
 
   void variable(const std::vector<std::string>& parts) {
-    demand(parts.size() == 4 && !scopes_.empty(), "a variable is not TYPE WIDTH CODE NAME in a scope");
+    const bool ranged = parts.size() == 5 && parts[4].front() == '[' && parts[4].back() == ']';
+    demand((parts.size() == 4 || ranged) && !scopes_.empty(),
+           "a variable is not TYPE WIDTH CODE NAME or TYPE WIDTH CODE NAME [HIGH:LOW] in a scope");
     for (const char c : parts[2]) demand(c >= 33 && c <= 126, "a code is not printable");
     std::string name;
     for (const std::string& scope : scopes_) name += scope + ".";

@@ -9,9 +9,9 @@
 
 #include "cli/vcd.hpp"
 #include "solver/interpreter.hpp"
+#include "tests/cli/sample.hpp"
 #include "tests/cli/vcd_reader.hpp"
 #include "tests/support/catch.hpp"
-#include "tests/support/compiled.hpp"
 #include "tests/support/folder.hpp"
 #include "tests/support/outside.hpp"
 #include "tests/support/process.hpp"
@@ -120,7 +120,7 @@ TEST_CASE("runs as value change dumps say what the runs do", "[export][vcd]") {
 TEST_CASE("every value at every tick, for ticks of any length", "[export][vcd]") {
   for (const char* tick : {"1 us", "7 us", "333 us", "20 ms", "1 s"}) {
     INFO(tick);
-    const dsl::Model model = compiled(std::string("tick ") + tick + R"(
+    const dsl::Compiled design = compiled(std::string("tick ") + tick + R"(
 channel thrust from -100.0 % to 100.0 % step 0.1 %
 switch guard is safe | run | service
 button nudge
@@ -131,6 +131,7 @@ end
 use inner = pair(nudge, late)
 signal thrust_ = inner.both
 )");
+    const dsl::Model& model = *design.model;
     solver::Run run;
     for (int step = 0; step < 40; ++step) {
       run.inputs.push_back({step % 3 == 0 ? -1000 : step * 25 - 500, step / 7 % 3, step % 11 > 3});
@@ -142,7 +143,8 @@ signal thrust_ = inner.both
 }
 
 TEST_CASE("the reader of dumps refuses what is damaged", "[export][vcd]") {
-  const dsl::Model model = compiled("tick 20 ms\nbutton a\ncounter n up a from 0 to 9\n");
+  const dsl::Compiled design = compiled("tick 20 ms\nbutton a\ncounter n up a from 0 to 9\n");
+  const dsl::Model& model = *design.model;
   solver::Run run;
   for (int step = 0; step < 6; ++step) run.inputs.push_back({step % 2});
   const std::string good = cli::vcd_text(model, run);
