@@ -81,8 +81,11 @@ std::variant<std::vector<Text>, CommandResult> read_all(const CheckOptions& opti
       if (Problem problem = stray_word(file, files)) return std::move(*problem);
     }
     texts.push_back({{.file = file, .compiled = std::move(compiled)}, std::move(files)});
-    if (Problem problem = plan_check(only(options, file), settings, texts.back().result))
+  }
+  for (Text& text : texts) {
+    if (Problem problem = plan_check(only(options, text.result.file), settings, text.result)) {
       return std::move(*problem);
+    }
   }
   return texts;
 }
