@@ -106,8 +106,10 @@ std::variant<Checks, CommandResult> check_those_of(const Shard& shard, const Che
   return checks;
 }
 
+/// Where the assumptions leave no run, nothing is left open: no claim means anything.
 bool any_undecided(const solver::Report& report) {
-  return std::any_of(report.verdicts.begin(), report.verdicts.end(),
+  return !report.no_run_of &&
+         std::any_of(report.verdicts.begin(), report.verdicts.end(),
                      [](const solver::Verdict& one) { return one.outcome == solver::Outcome::undecided; });
 }
 
