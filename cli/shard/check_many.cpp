@@ -81,8 +81,11 @@ std::variant<std::vector<Text>, CommandResult> read_all(const CheckOptions& opti
       if (Problem problem = stray_word(file, files)) return std::move(*problem);
     }
     texts.push_back({{.file = file, .compiled = std::move(compiled)}, std::move(files)});
-    if (Problem problem = plan_check(only(options, file), settings, texts.back().result))
+  }
+  for (Text& text : texts) {
+    if (Problem problem = plan_check(only(options, text.result.file), settings, text.result)) {
       return std::move(*problem);
+    }
   }
   return texts;
 }
@@ -103,8 +106,10 @@ std::variant<Checks, CommandResult> check_those_of(const Shard& shard, const Che
   return checks;
 }
 
+/// Where the assumptions leave no run, nothing is left open: no claim means anything.
 bool any_undecided(const solver::Report& report) {
-  return std::any_of(report.verdicts.begin(), report.verdicts.end(),
+  return !report.no_run_of &&
+         std::any_of(report.verdicts.begin(), report.verdicts.end(),
                      [](const solver::Verdict& one) { return one.outcome == solver::Outcome::undecided; });
 }
 

@@ -98,7 +98,8 @@ Reading<ShardFile> read_shard_text(std::string_view text) {
     return bad("it has a form that this version of detent does not know",
                "merge with the version that wrote it");
   }
-  for (const auto& [name, own] : json_versions().items()) {
+  const Json versions = json_versions();
+  for (const auto& [name, own] : versions.items()) {
     const std::string seen = version_of(json, name.c_str());
     if (seen == own.get<std::string>()) continue;
     return bad(fmt::format("it was made with {} '{}', and this is '{}'", name, seen, own.get<std::string>()),

@@ -41,7 +41,7 @@ std::vector<std::string> write_shards(const Folder& folder, const std::vector<st
     const std::string shard = std::to_string(number) + "/" + std::to_string(of);
     const ProcessResult result = run_detent(with(words, {"--shard", shard}));
     INFO(shard << "\n" << result.errors);
-    CHECK(result.status == 0);
+    CHECK((result.status == 0 || result.status == 3));  // 3: a limit left something in it undecided
     CHECK(result.errors.empty());
     files.push_back(
         folder.write(std::to_string(number) + "_of_" + std::to_string(of) + ".json", result.output));
