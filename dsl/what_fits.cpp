@@ -111,7 +111,7 @@ class Fitter {
       offer_positions_of(value_before(last == "is" ? 2 : 3));
       if (last == "is") offer_words({"not"});
     } else if (head() == "stages" && (last == "->" || (new_line_ && has("is")))) {
-      offer_positions_of(names_.find(part_, std::string(tokens_[1].text)));
+      offer_stages();
       if (last != "->") offer_words({"any", "after", "when"});
       if (last != "->") offer_declarations();
     } else if (last == "edges") {
@@ -144,6 +144,14 @@ class Fitter {
       return false;
     }
     return true;
+  }
+
+  /// As they stand in the declaration itself, which may not be readable as a whole yet.
+  void offer_stages() {
+    for (std::size_t at = 3; at < tokens_.size() && tokens_[at].kind == Kind::word; at += 2) {
+      fits_.all.push_back({std::string(tokens_[at].text), FittingSort::position});
+      if (at + 1 < tokens_.size() && tokens_[at + 1].text != "|") break;
+    }
   }
 
   void offer_in_link(std::string_view last) {

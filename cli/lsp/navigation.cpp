@@ -1,8 +1,9 @@
 // Where a name is declared, and where it is used.
 #include <algorithm>
 #include <filesystem>
-#include <set>
+#include <map>
 #include <string_view>
+#include <utility>
 
 #include "cli/lsp/questions.hpp"
 
@@ -48,17 +49,20 @@ Json definition(const Question& question) {
 
 Json references(const Question& question) {
   const bool with_declaration = says_yes(question.params, "/context/includeDeclaration");
-  std::set<Json> all;
+  std::map<std::pair<std::string, Position>, Json> all;
   for (const Spot& spot : question.spots) {
     const dsl::Mention* mention = mention_at(spot);
     if (mention == nullptr) continue;
     const dsl::Place& definition = spot.design->names.things[mention->thing].definition;
     for (const dsl::Place& place : spot.design->names.places_of(mention->thing)) {
-      if (with_declaration || !(place == definition))
-        all.insert(location(*spot.design, place, question.client));
+      if (!with_declaration && place == definition) continue;
+      const Position begin = spot.design->position(place.file, place.begin);
+      all[{spot.design->path_of_file(place.file), begin}] = location(*spot.design, place, question.client);
     }
   }
-  return Json(std::vector<Json>(all.begin(), all.end()));
+  Json list = Json::array();
+  for (auto& [where, one] : all) list.push_back(std::move(one));
+  return list;
 }
 
 /// DocumentHighlightKind of LSP 3.17: a declaration writes, everything else reads.

@@ -4,7 +4,7 @@
 #include <fmt/format.h>
 
 #include <map>
-#include <set>
+#include <utility>
 
 #include "cli/lsp/questions.hpp"
 #include "cli/lsp/word_at.hpp"
@@ -51,19 +51,22 @@ Json prepare_rename(const Question& question) {
 
 Json rename(const Question& question) {
   const std::string& name = text_member(question.params, "newName");
-  std::map<std::string, std::set<Json>> edits;
+  std::map<std::string, std::map<Position, Json>> edits;  // by URI, in order of place
   for (const Spot& spot : question.spots) {
     const dsl::Mention& mention = renamed(spot);
     const std::string problem =
         dsl::rename_problem(spot.design->compiled, spot.design->names, mention.thing, name);
     if (!problem.empty()) throw refusal(problem);
     for (const dsl::Place& place : spot.design->names.places_of(mention.thing)) {
-      edits[question.client.uri(spot.design->path_of_file(place.file))].insert(
-          {{"range", spot.design->range(place)}, {"newText", name}});
+      Json& edit = edits[question.client.uri(spot.design->path_of_file(place.file))]
+                        [spot.design->position(place.file, place.begin)];
+      edit = {{"range", spot.design->range(place)}, {"newText", name}};
     }
   }
   Json changes = Json::object();
-  for (const auto& [uri, all] : edits) changes[uri] = std::vector<Json>(all.begin(), all.end());
+  for (const auto& [uri, all] : edits) {
+    for (const auto& [position, edit] : all) changes[uri].push_back(edit);
+  }
   return {{"changes", std::move(changes)}};
 }
 

@@ -21,7 +21,7 @@ class Overheard {
     send(cli::lsp::notification("initialized", nullptr));
   }
 
-  void send(const cli::lsp::Json& message) { feed(cli::lsp::framed(text_of(message))); }
+  void send(const cli::lsp::Json& message) { feed(cli::lsp::framed(cli::lsp::text_of(message))); }
   void feed(std::string_view bytes) {
     now_ += std::chrono::seconds(1);
     server_.feed(bytes, now_);
@@ -37,7 +37,7 @@ class Overheard {
   cli::lsp::ServerLines lines() {
     return {.send =
                 [this](const cli::lsp::Json& message) {
-                  (void)text_of(message);
+                  (void)cli::lsp::text_of(message);
                   const bool ours = !message.contains("method") && message["id"].is_number_integer();
                   if (ours && message["id"] >= 1'000'000'000) ++answers_[message["id"].get<std::int64_t>()];
                 },

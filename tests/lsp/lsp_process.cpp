@@ -51,7 +51,7 @@ LspProcess::~LspProcess() {
 }
 
 void LspProcess::send(const Json& message) {
-  send_bytes(cli::lsp::framed(text_of(message)));
+  send_bytes(cli::lsp::framed(cli::lsp::text_of(message)));
 }
 
 void LspProcess::send_bytes(const std::string& bytes) {

@@ -6,6 +6,7 @@
 #include <filesystem>
 #include <map>
 #include <set>
+#include <sstream>
 
 #include "cli/lsp/analysis.hpp"
 #include "cli/reader.hpp"
@@ -30,26 +31,20 @@ dsl::Compiled compiled_file(const std::string& path) {
   return dsl::compile(path, cli::file_reader(path));
 }
 
-/// Everything that a circuit is, but for the names of its inputs.
-std::string shape_of(const dsl::Model& model) {
-  std::string shape = to_text(model.circuit);
-  for (const dsl::Claim& claim : model.claims)
-    shape += std::to_string(claim.watch) + " " + std::to_string(claim.premise) + "\n";
-  for (const dsl::Constraint& one : model.constraints) shape += std::to_string(one.node) + "\n";
-  for (const dsl::Signal& signal : model.signals)
-    shape += std::to_string(signal.node) + signal.element + "\n";
-  return shape;
-}
-
-/// The circuit with each input called by its number.
+/// Everything that a model is, but for names.
 std::string nameless(const dsl::Model& model) {
-  std::string shape = shape_of(model);
-  for (const dsl::CircuitInput& input : model.circuit.inputs()) {
-    for (std::size_t at = shape.find(input.name); at != std::string::npos; at = shape.find(input.name, at)) {
-      shape.replace(at, input.name.size(), "#");
-    }
+  std::ostringstream shape;
+  for (const dsl::Node& node : model.circuit.nodes()) {
+    shape << static_cast<int>(node.kind) << ' ' << node.a << ' ' << node.b << ' ' << node.c << ' '
+          << node.number << ' ' << node.cap << ' ' << node.range.low << ' ' << node.range.high << '\n';
   }
-  return shape;
+  for (const dsl::CircuitInput& input : model.circuit.inputs()) {
+    shape << input.node << ' ' << input.range.low << ' ' << input.range.high << ' ' << input.step << '\n';
+  }
+  for (const dsl::Claim& claim : model.claims) shape << claim.watch << ' ' << claim.premise << '\n';
+  for (const dsl::Constraint& one : model.constraints) shape << one.node << '\n';
+  for (const dsl::Signal& signal : model.signals) shape << signal.node << ' ' << signal.element << '\n';
+  return shape.str();
 }
 
 std::size_t thing_at(const NameIndex& index, const dsl::Place& place) {

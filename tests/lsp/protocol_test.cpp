@@ -158,7 +158,7 @@ TEST_CASE("shutdown and exit", "[lsp]") {
 TEST_CASE("what is cancelled in the same breath is not begun", "[lsp]") {
   Talk talk({.prove = false});
   talk.open(uri, "tick 20 ms\nbutton b\noutput o = b");
-  const auto framed = [](const Json& json) { return cli::lsp::framed(text_of(json)); };
+  const auto framed = [](const Json& json) { return cli::lsp::framed(cli::lsp::text_of(json)); };
   const std::size_t before = talk.messages().size();
   talk.feed(framed(cli::lsp::request(70, "textDocument/documentSymbol", about(uri))) +
             framed(cli::lsp::request(71, "textDocument/documentSymbol", about(uri))) +

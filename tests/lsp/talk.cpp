@@ -50,11 +50,11 @@ void Talk::feed(const std::string& bytes) {
 }
 
 void Talk::notify(const std::string& method, Json params) {
-  feed(cli::lsp::framed(text_of(cli::lsp::notification(method, std::move(params)))));
+  feed(cli::lsp::framed(cli::lsp::text_of(cli::lsp::notification(method, std::move(params)))));
 }
 
 std::int64_t Talk::send_request(const std::string& method, Json params) {
-  feed(cli::lsp::framed(text_of(cli::lsp::request(++last_id_, method, std::move(params)))));
+  feed(cli::lsp::framed(cli::lsp::text_of(cli::lsp::request(++last_id_, method, std::move(params)))));
   return last_id_;
 }
 

@@ -169,8 +169,7 @@ TEST_CASE("ten texts at once keep apart, and diagnostics come with their version
   }
   for (int i = 0; i < 10; ++i) {
     const Json all = talk.diagnostics(fmt::format("file:///d/{}.detent", i));
-    REQUIRE(!all.empty());
-    CHECK(all[0]["message"].get<std::string>().find(fmt::format("'c{}'", i)) != std::string::npos);
+    CHECK(all.dump().find(fmt::format("'c{}'", i)) != std::string::npos);
   }
   talk.change("file:///d/4.detent",
               Json::array({{{"text", "tick 20 ms\nbutton b\noutput o = b\nclaim c: possible o\n"}}}), 77);
@@ -212,7 +211,7 @@ TEST_CASE("what is open counts in the place of the file that is included", "[lsp
   CHECK(talk.diagnostics(part_uri).empty());
   talk.files().clear();
   talk.notify("workspace/didChangeWatchedFiles", {{"changes", {{{"uri", part_uri}, {"type", 3}}}}});
-  CHECK(talk.diagnostics(main_uri)[0]["code"] == "unreadable_file");
+  CHECK(talk.diagnostics(main_uri)[0]["code"] == "unreadable-file");
   talk.open(part_uri, part);
   CHECK(talk.diagnostics(main_uri).empty());
 }
@@ -223,7 +222,7 @@ TEST_CASE("mistakes come with their mend, their code and further places", "[lsp]
   talk.open(uri, "tick 20 ms\nbutton thrust\nbutton thrust\nsignal spare = thrust\nclaim c: always thurst\n");
   const Json all = talk.diagnostics(uri);
   REQUIRE(all.size() == 3);
-  CHECK(all[0]["code"] == "declared_twice");
+  CHECK(all[0]["code"] == "declared-twice");
   CHECK(all[0]["severity"] == 1);
   CHECK(all[0]["relatedInformation"][0]["location"]["range"]["start"]["line"] == 1);
   CHECK(all[1]["code"] == "unused");

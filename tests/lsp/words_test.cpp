@@ -2,6 +2,7 @@
 // each element is like, and the forms of claims.
 #include "dsl/word_meanings.hpp"
 
+#include <cctype>
 #include <fstream>
 #include <regex>
 #include <set>
@@ -80,8 +81,6 @@ TEST_CASE("the table has every word of the language, and the page lists the same
   for (const WordMeaning& one : dsl::word_meanings()) {
     INFO(one.word);
     CHECK(!one.meaning.empty());
-    CHECK(has(std::string(one.form),
-              one.word == "as" ? "as before" : std::string(one.word == "before" ? "before" : "")));
     CHECK(dsl::meaning_of(one.word) != nullptr);
   }
   CHECK(dsl::meaning_of("thrust") == nullptr);

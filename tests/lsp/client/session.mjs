@@ -169,7 +169,7 @@ setTimeout(() => source.cancel(), 500);
 const started = Date.now();
 const code = await endlessly.then(() => 0, (error) => error.code);
 check(code === lsp.LSPErrorCodes.RequestCancelled, 'not cancelled: ' + code);
-check(Date.now() - started < 1500, 'cancelled late');
+check(Date.now() - started < 500 + 3000, 'cancelled late');
 const unknown = await connection.sendRequest('textDocument/noSuch', {}).then(() => 0, (error) => error.code);
 check(unknown === lsp.ErrorCodes.MethodNotFound, 'an unknown method: ' + unknown);
 
