@@ -1,5 +1,7 @@
 #include "cli/cmd_gaps.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 
 #include "cli/gap_study.hpp"
@@ -10,9 +12,13 @@
 #include "cli/reader.hpp"
 #include "cli/study_json.hpp"
 #include "cli/study_page.hpp"
+#include "dsl/slip_list.hpp"
 
 namespace detent::cli {
 namespace {
+
+/// Many more than can be asked about in a day; each of them is a line of the page.
+constexpr std::size_t most_changes = 100'000;
 
 /// Gaps are what a script looks for: those of the claims, a claim that is refuted, an odd power-up.
 Status status_of(const GapStudy& study) {
@@ -38,8 +44,12 @@ Status status_of(const GapStudy& study) {
 }  // namespace
 
 std::optional<CommandResult> try_gaps(const dsl::Compiled& compiled) {
-  if (!compiled.model->claims.empty()) return std::nullopt;
-  return nothing_claimed("nobody would notice any change of it");
+  if (compiled.model->claims.empty()) return nothing_claimed("nobody would notice any change of it");
+  const std::size_t changes = dsl::list_slips(*compiled.design, compiled.sources).size();
+  if (changes <= most_changes) return std::nullopt;
+  return usage_error(fmt::format("gaps: this design can be changed in {} small ways; up to {} are looked at",
+                                 changes, most_changes),
+                     "make a design of its own of the part in question");
 }
 
 GapStudy studied_gaps(const dsl::Compiled& compiled, const StudySettings& settings) {

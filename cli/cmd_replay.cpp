@@ -3,6 +3,7 @@
 
 #include <fcntl.h>
 #include <fmt/format.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include <cerrno>
@@ -27,9 +28,16 @@ using dsl::Model;
 /// The log's bytes; - is standard input.
 class LogFile {
  public:
-  explicit LogFile(const std::string& path)
-      : number_(path == "-" ? STDIN_FILENO : open(path.c_str(), O_RDONLY | O_CLOEXEC | O_NOCTTY)),
-        error_(number_ < 0 ? errno : 0) {}
+  explicit LogFile(const std::string& path) {
+    struct stat status {};
+    // Opening a pipe by its name would wait until somebody writes to it.
+    if (path != "-" && stat(path.c_str(), &status) == 0 && S_ISFIFO(status.st_mode)) {
+      is_pipe_ = true;
+      return;
+    }
+    number_ = path == "-" ? STDIN_FILENO : open(path.c_str(), O_RDONLY | O_CLOEXEC | O_NOCTTY);
+    error_ = number_ < 0 ? errno : 0;
+  }
   LogFile(const LogFile&) = delete;
   LogFile& operator=(const LogFile&) = delete;
   ~LogFile() {
@@ -47,12 +55,14 @@ class LogFile {
 
   /// Why it can't be read, "" if it can.
   [[nodiscard]] std::string problem() const {
+    if (is_pipe_) return "it is a pipe, not a plain file (to read a pipe, give - and redirect it)";
     return error_ == 0 ? "" : std::generic_category().message(error_);
   }
 
  private:
-  int number_;
-  int error_;
+  int number_ = -1;
+  int error_ = 0;
+  bool is_pipe_ = false;
 };
 
 CommandResult log_problem(const std::string& log, const CsvProblem& problem) {

@@ -94,12 +94,9 @@ class Study {
   }
 
   std::size_t add_goal(DrillGoal goal) {
-    const auto same = std::find_if(study_.goals.begin(), study_.goals.end(), [&](const DrillGoal& one) {
-      return one.node == goal.node && one.within == goal.within;
-    });
-    if (same != study_.goals.end()) return static_cast<std::size_t>(same - study_.goals.begin());
-    study_.goals.push_back(std::move(goal));
-    return study_.goals.size() - 1;
+    const auto [same, is_new] = goal_at_.emplace(std::pair(goal.node, goal.within), study_.goals.size());
+    if (is_new) study_.goals.push_back(std::move(goal));
+    return same->second;
   }
 
   void add_claims() {
@@ -340,6 +337,8 @@ class Study {
   std::size_t own_claims_ = 0;
   std::size_t classified_ = 0;
   std::vector<bool> given_up_;  ///< by goal
+  std::map<std::pair<NodeId, decltype(DrillGoal::within)>, std::size_t>
+      goal_at_;  ///< what is asked, to its goal
 };
 
 }  // namespace

@@ -14,10 +14,12 @@ using dsl::Model;
 using solver::Outcome;
 using solver::Verdict;
 
+/// Claims are asked in their order, and so are the verdicts.
 const Verdict* find(const FaultCase& one, std::uint32_t claim) {
-  const auto found = std::find_if(one.answer.verdicts.begin(), one.answer.verdicts.end(),
-                                  [&](const Verdict& verdict) { return verdict.claim == claim; });
-  return found == one.answer.verdicts.end() ? nullptr : &*found;
+  const auto found =
+      std::lower_bound(one.answer.verdicts.begin(), one.answer.verdicts.end(), claim,
+                       [](const Verdict& verdict, std::uint32_t wanted) { return verdict.claim < wanted; });
+  return found == one.answer.verdicts.end() || found->claim != claim ? nullptr : &*found;
 }
 
 /// Safety claims that are proved as the design stands: what a fault can take away.

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <span>
 #include <utility>
 
 #include "dsl/check.hpp"
@@ -63,21 +64,41 @@ ReadClaim read_claim(const Wanted& wanted, const Renames& renames, Sources& sour
   return read;
 }
 
+struct Asked {
+  Wanted* wanted;
+  Declaration declaration;
+};
+
+/// Adds those that can be asked, and leaves out each other with its problem, so that it does not keep the
+/// others from it. All at once where all are good, else by halves: hardly ever is each looked at by itself.
+void add_good(Compiled& more, std::span<const Asked> asked) {
+  if (asked.empty()) return;
+  const auto size = static_cast<std::ptrdiff_t>(more.tree.declarations.size());
+  for (const Asked& one : asked) more.tree.declarations.push_back(one.declaration);
+  Diagnostics diagnostics;
+  static_cast<void>(check(more.tree, more.sources, diagnostics));
+  const std::string problem = first_error(diagnostics);
+  if (problem.empty()) return;
+  more.tree.declarations.erase(more.tree.declarations.begin() + size, more.tree.declarations.end());
+  if (asked.size() == 1) {
+    asked.front().wanted->problem = problem;
+    return;
+  }
+  add_good(more, asked.first(asked.size() / 2));
+  add_good(more, asked.subspan(asked.size() / 2));
+}
+
 }  // namespace
 
 Compiled compile_with(const Compiled& design, std::vector<Wanted>& wanted, const Renames& renames) {
   Compiled more{.sources = design.sources, .diagnostics = {}, .tree = design.tree, .design = {}, .model = {}};
+  std::vector<Asked> asked;
   for (Wanted& one : wanted) {
     ReadClaim read = read_claim(one, renames, more.sources);
     one.problem = read.problem;
-    if (!one.problem.empty()) continue;
-    more.tree.declarations.push_back(std::move(read.declaration));
-    // Each is tried for itself, so that one that can't be asked does not keep the others from it.
-    Diagnostics diagnostics;
-    static_cast<void>(check(more.tree, more.sources, diagnostics));
-    one.problem = first_error(diagnostics);
-    if (!one.problem.empty()) more.tree.declarations.pop_back();
+    if (one.problem.empty()) asked.push_back({&one, std::move(read.declaration)});
   }
+  add_good(more, asked);
   if (auto checked = check(more.tree, more.sources, more.diagnostics)) {
     Model model = lower(*checked, more.sources, more.diagnostics);
     if (!has_errors(more.diagnostics)) {

@@ -3,6 +3,7 @@
 
 #include <cstddef>
 #include <cstdint>
+#include <string_view>
 
 #include "dsl/diagnostics.hpp"
 #include "dsl/source.hpp"
@@ -14,6 +15,9 @@ namespace detent::dsl {
 inline constexpr std::size_t largest_file_bytes = std::size_t{4} * 1024 * 1024;
 inline constexpr int deepest_nesting = 200;
 inline constexpr std::size_t longest_name = 80;
+
+/// Of a dotted name each segment is a name: the length of the longest.
+[[nodiscard]] std::size_t longest_segment(std::string_view name);
 
 /// Reads one file of `sources`. Never throws for what is in the text: every mistake that can be found in one
 /// pass is added to `diagnostics`, and the tree holds the declarations that could be read.

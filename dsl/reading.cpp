@@ -13,17 +13,6 @@
 namespace detent::dsl::grammar {
 namespace {
 
-/// Of a dotted name each segment is a name.
-std::size_t longest_segment(std::string_view name) {
-  std::size_t longest = 0;
-  for (std::size_t begin = 0; begin <= name.size();) {
-    const std::size_t end = std::min(name.find('.', begin), name.size());
-    longest = std::max(longest, end - begin);
-    begin = end + 1;
-  }
-  return longest;
-}
-
 constexpr std::size_t most_diagnostics = 50;
 
 }  // namespace
@@ -132,3 +121,17 @@ void Reading::enter(Cursor at) {
 }
 
 }  // namespace detent::dsl::grammar
+
+namespace detent::dsl {
+
+std::size_t longest_segment(std::string_view name) {
+  std::size_t longest = 0;
+  for (std::size_t begin = 0; begin <= name.size();) {
+    const std::size_t end = std::min(name.find('.', begin), name.size());
+    longest = std::max(longest, end - begin);
+    begin = end + 1;
+  }
+  return longest;
+}
+
+}  // namespace detent::dsl

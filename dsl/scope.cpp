@@ -3,6 +3,8 @@
 
 #include <fmt/format.h>
 
+#include "dsl/grammar.hpp"
+
 namespace detent::dsl {
 namespace {
 
@@ -47,6 +49,19 @@ const Bound* find(const Scope& scope, const std::string& name) {
   return use == nullptr || use->inner == nullptr ? nullptr : find(*use->inner, name.substr(dot + 1));
 }
 
+namespace {
+
+/// A near name is looked for among all that there are; where hardly any is right, that would take for ever.
+std::string near_name(const Scope& scope, const std::string& name, CheckContext& context) {
+  constexpr std::size_t worth_mending = 100;
+  if (++context.unknown_names > worth_mending) return "";
+  std::vector<std::string> names;
+  add_names(scope, "", names);
+  return nearest_name(name, names);
+}
+
+}  // namespace
+
 const Bound* resolve(const Scope& scope, const std::string& name, const Place& place, CheckContext& context) {
   if (const Bound* bound = find(scope, name)) {
     bound->used = true;
@@ -65,9 +80,8 @@ const Bound* resolve(const Scope& scope, const std::string& name, const Place& p
                    "a part sees only what it is given: add it to the part's arguments");
     return nullptr;
   }
-  std::vector<std::string> names;
-  add_names(scope, "", names);
-  const std::string near = nearest_name(name, names);
+  if (longest_segment(name) > longest_name) return nullptr;  // the reader has said so
+  const std::string near = near_name(scope, name, context);
   context.report(
       Code::unknown_name, place, fmt::format("nothing here is called '{}'", name),
       near.empty() ? "declare it, or use a name that is declared" : fmt::format("did you mean '{}'?", near));

@@ -23,7 +23,8 @@ namespace detent::dsl {
 struct CheckContext {
   const Sources& sources;
   Diagnostics& diagnostics;
-  Picoseconds tick = 0;  ///< 0: not known, and that has been reported
+  Picoseconds tick = 0;           ///< 0: not known, and that has been reported
+  std::size_t unknown_names = 0;  ///< that have been reported
 
   void report(Code code, const Place& place, std::string message, std::string mend = "",
               std::vector<Note> notes = {}) {

@@ -13,6 +13,8 @@ ROOT = os.path.abspath(os.path.join(os.path.dirname(__file__), "..", ".."))
 DETENT = os.environ.get("DETENT", os.path.join(ROOT, "build", "detent"))
 SPECS = os.path.join(ROOT, "specs")
 FULL = os.environ.get("DETENT_ROBUST", "") == "full" or "--full" in sys.argv
+# With DETENT_SANITIZED=1 the program was built with sanitizers: what it needs says nothing.
+SANITIZED = os.environ.get("DETENT_SANITIZED", "") == "1"
 GIB = 1 << 30
 
 SMALL_DESIGN = """design "Lamp"
@@ -30,25 +32,26 @@ claim can_shine "It can shine.": possible lamp
 
 
 class Ended:
-    """How a process ended: `status` as a shell reports it, -1 if it was still there after the time allowed."""
+    """How a process ended: `status` as a shell reports it, -1 if it was still there after the time allowed. `seconds` on
+    the clock, `busy` of processor time."""
 
-    def __init__(self, status, out, err, seconds, peak_kib):
-        self.status, self.out, self.err = status, out, err
-        self.seconds, self.peak_kib = seconds, peak_kib
+    def __init__(self, status, out, err, seconds, usage):
+        self.status, self.out, self.err, self.seconds = status, out, err, seconds
+        self.busy, self.peak_kib = usage.ru_utime + usage.ru_stime, usage.ru_maxrss
 
     @property
     def crashed(self):
         return self.status < 0 or self.status > 128 or self.status == 4
 
     def words(self):
-        return f"status {self.status}, {self.seconds:.1f} s: {self.err[:300]!r}"
+        return f"status {self.status}, {self.seconds:.1f} s, busy {self.busy:.1f} s: {self.err[:300]!r}"
 
 
 def run(words, cwd=None, limit=60.0, stdin=b"", memory=8 * GIB, file_size=None, env=None, stdout=None, stderr=None):
     """Runs a program to its end, or kills it after `limit` seconds (status -1). `memory` bounds its address space."""
 
     def limits():
-        if memory:
+        if memory and not SANITIZED:
             resource.setrlimit(resource.RLIMIT_AS, (memory, memory))
         if file_size is not None:
             resource.setrlimit(resource.RLIMIT_FSIZE, (file_size, file_size))
@@ -64,11 +67,11 @@ def run(words, cwd=None, limit=60.0, stdin=b"", memory=8 * GIB, file_size=None, 
                                  stderr=subprocess.PIPE if stderr is None else stderr, env=surroundings,
                                  preexec_fn=limits, start_new_session=True)
         readers = [Reader(pipe) for pipe in (child.stdout, child.stderr)]
-        status, peak = waited(child.pid, begin + limit)
+        status, usage = waited(child.pid, begin + limit)
         child.returncode = 0
         seconds = time.monotonic() - begin
         out, err = (reader.text() for reader in readers)
-        return Ended(status, out, err, seconds, peak)
+        return Ended(status, out, err, seconds, usage)
 
 
 class Reader(threading.Thread):
@@ -97,11 +100,11 @@ def waited(pid, deadline):
         done, status, usage = os.wait4(pid, os.WNOHANG)
         if done:
             code = os.waitstatus_to_exitcode(status)
-            return (128 - code if code < 0 else code), usage.ru_maxrss
+            return (128 - code if code < 0 else code), usage
         if time.monotonic() > deadline:
             os.killpg(pid, signal.SIGKILL)
             _, _, usage = os.wait4(pid, 0)
-            return -1, usage.ru_maxrss
+            return -1, usage
         time.sleep(pause)
         pause = min(pause * 1.5, 0.02)
 
