@@ -62,10 +62,17 @@ Value named(const std::string& name, ValueKind kind, std::vector<std::string> wo
   return {.name = name, .kind = kind, .words = std::move(words)};
 }
 
-/// By how the help calls it. `option`: its long name, or "" for a place.
-Value kind_of(const std::string& name, const std::string& option, const std::string& about) {
+std::vector<std::string> names_of(const std::vector<Term>& terms) {
+  std::vector<std::string> names;
+  for (const Term& term : terms) names.push_back(term.name);
+  return names;
+}
+
+/// By how the help calls it. `option`: its long name, or "" for a place; `term`: what the help says of it.
+Value kind_of(const std::string& name, const std::string& option, const Term& term) {
+  if (!term.kinds.empty()) return named(name, ValueKind::choice, names_of(term.kinds));
   if (name.find('|') != std::string::npos) return named(name, ValueKind::choice, split(name, "|"));
-  if (std::vector<std::string> words = choices_in(about); !words.empty()) {
+  if (std::vector<std::string> words = choices_in(term.about); !words.empty()) {
     return named(name, ValueKind::choice, std::move(words));
   }
   if (name == "FUNCTION") return named(name, ValueKind::choice, function_names());
@@ -74,6 +81,7 @@ Value kind_of(const std::string& name, const std::string& option, const std::str
   if (name == "COMMAND") return named(name, ValueKind::program);
   if (option == "--claim") return named(name, ValueKind::claim);
   if (option == "--only" || option == "--together") return named(name, ValueKind::tunable);
+  if (name == "SHARDS") return named(name, ValueKind::file, {"json"});
   if (name == "RUN") return named(name, ValueKind::file, {"run", "run.json"});
   if (std::string ending = ending_of(name); !ending.empty())
     return named(name, ValueKind::file, {std::move(ending)});
@@ -86,7 +94,7 @@ Value kind_of(const std::string& name, const std::string& option, const std::str
 
 struct Said {
   std::string value;  ///< "TIME"
-  std::string about;
+  Term term;
 };
 
 /// "-o, --output FILE" to "FILE", if `name` is one of them.
@@ -102,7 +110,7 @@ std::optional<std::string> value_in(const std::string& term, const std::string& 
 
 Said said_of(const HelpPage& page, const std::string& name) {
   for (const Term& term : all_terms(page)) {
-    if (const std::optional<std::string> value = value_in(term.name, name)) return {*value, term.about};
+    if (const std::optional<std::string> value = value_in(term.name, name)) return {*value, term};
   }
   return {};
 }
@@ -112,11 +120,11 @@ OptionLine option_line(const CLI::Option& option, const HelpPage& page) {
   for (const std::string& name : option.get_snames()) line.names.push_back('-' + name);
   for (const std::string& name : option.get_lnames()) line.names.push_back("--" + name);
   const Said said = said_of(page, line.names.back());
-  line.about = said.about;
+  line.about = said.term.about;
   if (option.get_items_expected_max() == 0) return line;
   line.count = std::max(1, option.get_items_expected_min());
   line.repeatable = option.get_items_expected_max() > line.count;
-  line.value = kind_of(said.value, line.names.back(), said.about);
+  line.value = kind_of(said.value, line.names.back(), said.term);
   return line;
 }
 
@@ -146,7 +154,7 @@ std::vector<Place> places_of(const CLI::App& app, const HelpPage& page) {
        app.get_options([](const CLI::Option* it) { return it->get_positional(); })) {
     std::string name = places.size() < called.size() ? called[places.size()] : option->get_name(true);
     while (name.ends_with('.')) name.pop_back();
-    places.push_back({.value = kind_of(name, "", ""), .repeatable = option->get_items_expected_max() > 1});
+    places.push_back({.value = kind_of(name, "", {}), .repeatable = option->get_items_expected_max() > 1});
   }
   return places;
 }

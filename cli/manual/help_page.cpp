@@ -3,10 +3,12 @@
 //   detent check FILE: what it does          usage and summary, the first line
 //     --claim NAME          what it means    a term, its meaning behind two blanks or in column 24
 //                           and more of it
+//       json                what it means    further in: what may stand in the place of the term before it
 //     - a point                              of a list
 //   Verdicts:                                a head, alone on its line
 //   Exit status: 0 …                         the one head with text behind it
-//   Example:                                 a head; its lines stay as they are
+//   Example:                                 a head; its lines stay as they are. More words may stand before
+//   the colon
 //
 // Everything else is a paragraph; an empty line ends what stands before it.
 #include "cli/manual/help_page.hpp"
@@ -62,18 +64,20 @@ bool is_head(const std::string& line) {
 /// may be a gap between term and meaning or within a long term; an option's name is never that long without a
 /// meaning behind it.
 Term term_of(const std::string& line, bool more) {
-  std::size_t end = line.find("  ", 2);
+  const std::size_t start = indent_of(line);
+  std::size_t end = line.find("  ", start);
   const bool in_column = line.size() > meaning_column && line[meaning_column - 1] == ' ';
-  if (end == std::string::npos && in_column && (line[2] == '-' || !more)) end = meaning_column - 1;
-  if (end == std::string::npos) return {line.substr(2), ""};
-  return {line.substr(2, end - 2), line.substr(line.find_first_not_of(' ', end))};
+  if (end == std::string::npos && in_column && (line[start] == '-' || !more)) end = meaning_column - 1;
+  if (end == std::string::npos) return {.name = line.substr(start), .about = ""};
+  return {.name = line.substr(start, end - start), .about = line.substr(line.find_first_not_of(' ', end))};
 }
 
 Terms terms_of(const Chunk& chunk) {
+  const std::size_t indent = indent_of(chunk.front());
   Terms terms;
   for (std::size_t i = 0; i < chunk.size(); ++i) {
-    if (indent_of(chunk[i]) == 2) {
-      terms.all.push_back(term_of(chunk[i], i + 1 < chunk.size() && indent_of(chunk[i + 1]) > 2));
+    if (indent_of(chunk[i]) == indent) {
+      terms.all.push_back(term_of(chunk[i], i + 1 < chunk.size() && indent_of(chunk[i + 1]) > indent));
     } else {
       append(terms.all.back().about, trimmed(chunk[i]));
     }
@@ -120,15 +124,27 @@ Block block_of(const Chunk& chunk, const std::string& head) {
   return paragraph_of(chunk);
 }
 
+/// Whether these are kinds of the term before them, which have then been put there.
+bool taken_as_kinds(const Chunk& chunk, std::vector<Block>& blocks) {
+  auto* terms = blocks.empty() ? nullptr : std::get_if<Terms>(&blocks.back());
+  if (indent_of(chunk.front()) != 4 || terms == nullptr || terms->all.empty()) return false;
+  terms->all.back().kinds = terms_of(chunk).all;
+  return true;
+}
+
 void read_chunk(Chunk chunk, std::vector<Section>& sections) {
-  if (is_head(chunk.front())) {
+  if (chunk.front().starts_with("Example, ")) {
+    sections.push_back({"Example", {Paragraph{chunk.front()}}});
+    chunk.erase(chunk.begin());
+  } else if (is_head(chunk.front())) {
     sections.push_back({chunk.front().substr(0, chunk.front().size() - 1), {}});
     chunk.erase(chunk.begin());
   } else if (chunk.front().starts_with(exit_status)) {
     sections.push_back({"Exit status", {}});
     chunk.front().erase(0, exit_status.size());
   }
-  if (!chunk.empty()) sections.back().blocks.push_back(block_of(chunk, sections.back().head));
+  if (chunk.empty() || taken_as_kinds(chunk, sections.back().blocks)) return;
+  sections.back().blocks.push_back(block_of(chunk, sections.back().head));
 }
 
 }  // namespace

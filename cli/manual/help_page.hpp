@@ -12,6 +12,7 @@ namespace detent::cli::manual {
 struct Term {
   std::string name;
   std::string about;
+  std::vector<Term> kinds = {};  ///< what may stand in its place, where each has a meaning of its own
 };
 
 struct Terms {

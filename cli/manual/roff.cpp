@@ -63,12 +63,17 @@ struct Writer {
   Roff& roff;
 
   void operator()(const Paragraph& it) const { roff.paragraph(it.text); }
-  void operator()(const Terms& it) const {
-    for (const Term& term : it.all) {
+  void operator()(const Terms& it) const { write(it.all); }
+  void write(const std::vector<Term>& terms) const {
+    for (const Term& term : terms) {
       roff.line(".TP");
       roff.line(as_line(usage_line(term.name)));
       if (term.about.empty()) roff.line("\\&");
       roff.filled(term.about);
+      if (term.kinds.empty()) continue;
+      roff.line(".RS");
+      write(term.kinds);
+      roff.line(".RE");
     }
   }
   void operator()(const Points& it) const {

@@ -123,6 +123,11 @@ TEST_CASE("help is taken apart into what it is made of") {
                         at most
   --shape A=B..C
                         of the cup
+  --in VESSEL           one of these:
+
+    mug                 a large one,
+                        with a handle
+    cup                 a small one
 
   Without --sweet it
   is bitter.
@@ -140,19 +145,27 @@ Exit status: 0 hot,
 Examples:
   detent boil tea \
     --sweet
+
+Example, for the hurried:
+  detent boil --sweet
 )");
   CHECK(page.usage == "detent boil FILE");
   CHECK(page.summary == "make water hot");
-  REQUIRE(page.sections.size() == 4);
+  REQUIRE(page.sections.size() == 5);
   const auto& blocks = page.sections[0].blocks;
   REQUIRE(blocks.size() == 3);
   const auto& terms = std::get<manual::Terms>(blocks[0]).all;
-  REQUIRE(terms.size() == 4);
+  REQUIRE(terms.size() == 5);
   CHECK(terms[0].about == "the kettle; - is the pot");
   CHECK(terms[2].name == "--more-than-most TIME");
   CHECK(terms[2].about == "how long, at most");
   CHECK(terms[3].name == "--shape A=B..C");
   CHECK(terms[3].about == "of the cup");
+  REQUIRE(terms[4].kinds.size() == 2);
+  CHECK(terms[4].kinds[0].name == "mug");
+  CHECK(terms[4].kinds[0].about == "a large one, with a handle");
+  CHECK(page.sections[4].head == "Example");
+  CHECK(std::get<manual::Paragraph>(page.sections[4].blocks.at(0)).text == "Example, for the hurried:");
   CHECK(std::get<manual::Paragraph>(blocks[1]).text == "Without --sweet it is bitter.");
   CHECK(std::get<manual::Points>(blocks[2]).all == std::vector<std::string>{"one more", "two"});
   CHECK(page.sections[1].head == "Verdicts");
