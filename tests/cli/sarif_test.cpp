@@ -263,7 +263,7 @@ TEST_CASE("columns count UTF-16 code units", "[export][sarif]") {
   const json region = log.run["results"][0]["locations"][0]["physicalLocation"]["region"];
   REQUIRE(log.run["results"][0]["ruleId"] == "text.unknown_name");
   CHECK(region["startLine"] == 4);
-  // By hand: 'claim x "' is 9 units, the scissors 1, a blank, the boat 2, '": never on_ and ' 16: 29 before
+  // By hand: 'claim x "' is 9 units, the scissors 1, a blank, the boat 2, '": never on_ and ' 17: 30 before
   // it.
   CHECK(region["startColumn"] == 31);
   CHECK(region["endColumn"] == 31 + 8);
