@@ -58,7 +58,7 @@ ProofNews Prover::decide(const Question& question) {
          .jobs = limits_.jobs});
   } catch (const solver::InternalDisagreement& disagreement) {
     news.fault = "detent has found a fault in itself, and no verdict of this design can be trusted: " +
-                 disagreement.what();
+                 std::string(disagreement.what());
   } catch (const std::bad_alloc&) {
     news.fault = "there is not enough memory, and nothing was decided";
   } catch (const std::exception& error) {

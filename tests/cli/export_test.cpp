@@ -135,7 +135,7 @@ TEST_CASE("exported files are whole, or as they were", "[export]") {
   const std::string wrong = folder.write("wrong.detent", "tick 20 ms\nsignal a = b\n");
   const ProcessResult told = export_as(wrong, "junit", {"-o", out});
   CHECK(told.status == 2);
-  CHECK(has(told.errors, "no input or element is called 'b'"));
+  CHECK(has(told.errors, "nothing here is called 'b'"));
   CHECK(has(text_of(out), "type=\"text\""));
   const ProcessResult none = export_as(wrong, "dot", {"-o", out});
   CHECK(none.status == 2);

@@ -263,11 +263,11 @@ TEST_CASE("columns count UTF-16 code units", "[export][sarif]") {
   const json region = log.run["results"][0]["locations"][0]["physicalLocation"]["region"];
   REQUIRE(log.run["results"][0]["ruleId"] == "text.unknown_name");
   CHECK(region["startLine"] == 4);
-  // By hand: 'claim x "' is 9 units, the scissors 1, a blank, the boat 2, '": never on_ and ' 16: 29 before
+  // By hand: 'claim x "' is 9 units, the scissors 1, a blank, the boat 2, '": never on_ and ' 17: 30 before
   // it.
-  CHECK(region["startColumn"] == 30);
-  CHECK(region["endColumn"] == 30 + 8);
-  CHECK(line_of(text, 4).find("nothing_") == 9 + 3 + 1 + 4 + 16);  // in bytes: else the count above is wrong
+  CHECK(region["startColumn"] == 31);
+  CHECK(region["endColumn"] == 31 + 8);
+  CHECK(line_of(text, 4).find("nothing_") == 9 + 3 + 1 + 4 + 17);  // in bytes: else the count above is wrong
 }
 
 TEST_CASE("file names become URI references", "[export][sarif]") {
