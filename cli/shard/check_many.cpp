@@ -29,7 +29,7 @@ CommandResult one_at_a_time(const char* option) {
 /// "--within 20 s" without quotes leaves an s over.
 Problem stray_word(const std::string& name, const Recording& files) {
   const bool word = std::all_of(name.begin(), name.end(),
-                                [](char one) { return std::isalpha(static_cast<unsigned char>(one)) != 0; });
+                                [](char one) { return std::isalnum(static_cast<unsigned char>(one)) != 0; });
   const auto found = files.find(name);
   const bool missing = found != files.end() && found->second.problem == "does not exist";
   if (!word || !missing) return std::nullopt;

@@ -107,7 +107,7 @@ TEST_CASE("every option in the help is an option, and fits on a page of 80 colum
     seen.insert(at->str());
   CHECK(seen == std::set<std::string>{"--within", "--claim", "--timeout", "--memory", "--format", "--width",
                                       "--color", "--all-signals", "--statistics", "--help", "--jobs",
-                                      "--evidence", "--run", "--explain"});
+                                      "--shard", "--evidence", "--run", "--explain"});
   for (const std::string& name : seen)
     CHECK_FALSE(has(run_detent({"check", name}).errors, "there is no option"));
   const std::string compare = run_detent({"compare", "--help"}).output;
