@@ -34,7 +34,6 @@ TEST_CASE("a client library that is not ours has a whole session", "[lsp][client
     return;
   }
   const Folder folder;
-  folder.write("boat.detent", shipped_text("boat/flaw_window_kept_alive.detent"));
   folder.write("endless.detent", endless_design());
   folder.write("library.detent",
                "part check(condition x, level l)\n  signal ready = x and l <= -99 %\n  signal go = "
@@ -49,10 +48,10 @@ TEST_CASE("a client library that is not ours has a whole session", "[lsp][client
   wishes.limit = std::chrono::minutes(4);
   wishes.directory = folder.path();
   wishes.environment = {{"LC_ALL", "C.UTF-8"}, {"HOME", folder.path()}};
-  const ProcessResult result =
-      run_process({*installed("node"), DETENT_SOURCE_DIR "/tests/lsp/client/session.mjs", modules,
-                   DETENT_PROGRAM, folder.path()},
-                  wishes);
+  const ProcessResult result = run_process(
+      {*installed("node"), DETENT_SOURCE_DIR "/tests/lsp/client/session.mjs", modules, DETENT_PROGRAM,
+       folder.path(), DETENT_SOURCE_DIR "/specs/boat/flaw_window_kept_alive.detent"},
+      wishes);
   INFO(result.output << result.errors);
   CHECK(result.status == 0);
   CHECK(result.output.find("all as it should be") != std::string::npos);

@@ -148,7 +148,7 @@ TEST_CASE("positions are those of their own switch", "[lsp][names]") {
       "else previous(one, starting run)\n"
       "keep kept = which when two is safe starting up\noutput o = kept == run\nlink radio carries one, two "
       "lost: one run, two run\n"
-      "stages s is run | off_now\n  run -> off_now when which is not run\n  off_now -> run when one == "
+      "stages s is run | off_now\n  run -> off_now when which is not run\n  off_now -> run when one is "
       "up\nclaim c: possible s is run\n";
   const dsl::Compiled compiled = dsl::compile_text("t", text);
   for (const auto& one : compiled.diagnostics) INFO(to_text(one, compiled.sources));

@@ -162,7 +162,7 @@ TEST_CASE("rename changes every file, or says why not", "[lsp]") {
 }
 
 TEST_CASE("what is renamed and opened again has no mistakes", "[lsp]") {
-  const std::string path = "/boat/pump_jet.detent";
+  const std::string path = DETENT_SOURCE_DIR "/specs/boat/pump_jet.detent";
   const std::string text = shipped_text("boat/pump_jet.detent");
   Talk talk({.prove = false});
   talk.open("file://" + path, text);
@@ -178,8 +178,9 @@ TEST_CASE("what is renamed and opened again has no mistakes", "[lsp]") {
     CHECK(text.substr(begin, 7) == "settled");
     made.replace(begin, 7, "quiet");
   }
-  talk.open("file:///after.detent", made);
-  CHECK(talk.diagnostics("file:///after.detent").size() == talk.diagnostics("file://" + path).size());
+  talk.open("file://" DETENT_SOURCE_DIR "/specs/boat/after.detent", made);
+  CHECK(talk.diagnostics("file://" DETENT_SOURCE_DIR "/specs/boat/after.detent").size() ==
+        talk.diagnostics("file://" + path).size());
 }
 
 TEST_CASE("completion offers what fits the place", "[lsp]") {

@@ -1,13 +1,14 @@
 // A whole session by a client library that is not ours: vscode-languageserver-protocol 3.17.5 over vscode-jsonrpc,
 // the published implementation of the protocol's client side. Its checks of kind (`….is`) look at every answer, and
 // places are counted by JavaScript, whose strings are UTF-16.
-//   node session.mjs MODULES PROGRAM FOLDER     (FOLDER has boat.detent, endless.detent, library.detent, user.detent)
+//   node session.mjs MODULES PROGRAM FOLDER DESIGN
+// FOLDER has endless.detent, library.detent and user.detent; DESIGN is specs/boat/flaw_window_kept_alive.detent.
 import { spawn } from 'node:child_process';
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { pathToFileURL } from 'node:url';
 
-const [modules, program, folder] = process.argv.slice(2);
+const [modules, program, folder, design] = process.argv.slice(2);
 const lsp = createRequire(modules + '/')('vscode-languageserver-protocol/node');
 let looked = 0;
 const check = (good, what) => {
@@ -31,7 +32,7 @@ connection.onNotification(lsp.PublishDiagnosticsNotification.type, (params) => {
 });
 /** Resolves when what is published for the URI is as wanted. */
 const diagnostics = (uri, wanted) => new Promise((resolve, reject) => {
-  const late = setTimeout(() => reject(new Error('waited in vain: ' + JSON.stringify(published.get(uri)))), 120000);
+  const late = setTimeout(() => reject(new Error('waited in vain: ' + JSON.stringify(published.get(uri)))), 60000);
   const look = (params) => {
     if (params?.uri !== uri || !wanted(params)) return false;
     clearTimeout(late);
@@ -96,8 +97,8 @@ for (const one of ['hoverProvider', 'definitionProvider', 'referencesProvider', 
 await connection.sendNotification(lsp.InitializedNotification.type, {});
 
 // ---- Verdicts ----
-const boat = uriOf('boat.detent');
-await open(boat, readFileSync(folder + '/boat.detent', 'utf8'));
+const boat = pathToFileURL(design).href;
+await open(boat, readFileSync(design, 'utf8'));
 const verdicts = await diagnostics(boat, (one) => one.diagnostics.some((each) => each.code === 'refuted'));
 const refuted = verdicts.diagnostics.find((one) => one.code === 'refuted');
 check(verdicts.version === 1, 'no version');
