@@ -137,7 +137,7 @@ const references = await connection.sendRequest(lsp.ReferencesRequest.type, at(u
 check(references.length === 3, 'other references');
 references.forEach((one) => check(lsp.Location.is(one) && cut(texts.get(one.uri), one.range) === 'ready', 'a reference elsewhere'));
 const highlights = await connection.sendRequest(lsp.DocumentHighlightRequest.type, at(user, 'thrust'));
-check(highlights.length === 2 && highlights.every((one) => lsp.DocumentHighlight.is(one)), 'no highlights');
+check(highlights.length === 2 && highlights.every((one) => lsp.Range.is(one.range)), 'no highlights');
 const prepared = await connection.sendRequest(lsp.PrepareRenameRequest.type, at(user, 'ready and'));
 check(prepared.placeholder === 'ready', 'not prepared');
 const renamed = await connection.sendRequest(lsp.RenameRequest.type, at(user, 'ready and', { newName: 'steady' }));
@@ -151,7 +151,7 @@ check(after.diagnostics.every((one) => one.severity > lsp.DiagnosticSeverity.Err
 const refusal = await connection.sendRequest(lsp.RenameRequest.type, at(user, 'thrust', { newName: 'latch' })).then(() => '', (error) => error.message);
 check(refusal.includes('word of the language'), 'no refusal: ' + refusal);
 const items = await connection.sendRequest(lsp.CompletionRequest.type, at(user, 'run\nclaim'));
-check(items.items.every((one) => lsp.CompletionItem.is(one)) && items.items.some((one) => one.label === 'safe'), 'no positions');
+check(items.items.every((one) => typeof one.label === 'string' && lsp.TextEdit.is(one.textEdit)) && items.items.some((one) => one.label === 'safe'), 'no positions');
 const symbols = await connection.sendRequest(lsp.DocumentSymbolRequest.type, { textDocument: { uri: library } });
 check(symbols.every((one) => lsp.DocumentSymbol.is(one)) && symbols[0].children.length > 0, 'no outline');
 const edits = await connection.sendRequest(lsp.DocumentFormattingRequest.type, { textDocument: { uri: user }, options: { tabSize: 2, insertSpaces: true } });
