@@ -1,10 +1,10 @@
 // Report pages in a real browser: stepping, and an accessibility check. The script is browser/report.mjs.
-#include <cstdlib>
 #include <filesystem>
 #include <iterator>
 
 #include "tests/support/catch.hpp"
 #include "tests/support/folder.hpp"
+#include "tests/support/npm_modules.hpp"
 #include "tests/support/other_solvers.hpp"
 #include "tests/support/process.hpp"
 
@@ -12,17 +12,6 @@ namespace detent::test {
 namespace {
 
 const std::string specs = DETENT_SOURCE_DIR "/specs/";
-
-/// Where .ci/install puts what npm brings; DETENT_BROWSER_MODULES names another folder.
-std::string modules_folder() {
-  const auto variable = [](const char* name) {
-    const char* value = std::getenv(name);  // NOLINT(concurrency-mt-unsafe)
-    return std::string(value == nullptr ? "" : value);
-  };
-  if (const std::string told = variable("DETENT_BROWSER_MODULES"); !told.empty()) return told;
-  const std::string cache = variable("XDG_CACHE_HOME");
-  return (cache.empty() ? variable("HOME") + "/.cache" : cache) + "/detent/browser/node_modules";
-}
 
 std::string missing_here(const std::string& modules) {
   std::string missing;
@@ -51,7 +40,7 @@ void write_pages(const Folder& folder, const std::string& name, const std::strin
 }  // namespace
 
 TEST_CASE("reports can be stepped through and are accessible in a browser", "[page][browser]") {
-  const std::string modules = modules_folder();
+  const std::string modules = npm_modules("browser", "DETENT_BROWSER_MODULES");
   if (const std::string missing = missing_here(modules); !missing.empty()) {
     WARN(missing << "the pages are not looked at in a browser (.ci/install with-tests)");
     return;

@@ -1,32 +1,17 @@
 // A session by an independent client library. The script is client/session.mjs.
-#include <cstdlib>
 #include <filesystem>
 
 #include "tests/lsp/talk.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/folder.hpp"
+#include "tests/support/npm_modules.hpp"
 #include "tests/support/other_solvers.hpp"
 #include "tests/support/process.hpp"
 #include "tests/support/shipped.hpp"
 
 namespace detent::test {
-namespace {
-
-/// Where .ci/install puts what npm brings; DETENT_EDITOR_MODULES names another folder.
-std::string modules_folder() {
-  const auto variable = [](const char* name) {
-    const char* value = std::getenv(name);  // NOLINT(concurrency-mt-unsafe)
-    return std::string(value == nullptr ? "" : value);
-  };
-  if (const std::string told = variable("DETENT_EDITOR_MODULES"); !told.empty()) return told;
-  const std::string cache = variable("XDG_CACHE_HOME");
-  return (cache.empty() ? variable("HOME") + "/.cache" : cache) + "/detent/editor/node_modules";
-}
-
-}  // namespace
-
 TEST_CASE("a client library that is not ours has a whole session", "[lsp][client]") {
-  const std::string modules = modules_folder();
+  const std::string modules = npm_modules("editor", "DETENT_EDITOR_MODULES");
   if (!installed("node") || !std::filesystem::exists(modules + "/vscode-languageserver-protocol")) {
     WARN("there is no node, or " << modules
                                  << " has no vscode-languageserver-protocol: the session is left out "
