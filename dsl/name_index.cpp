@@ -124,7 +124,7 @@ NameIndex index_names(const Tree& tree, const Sources& sources) {
   for (std::size_t thing = 0; thing < index.things.size(); ++thing) {
     index.mentions.push_back({index.things[thing].definition, thing, true});
   }
-  add_mentions(tree, index);
+  add_mentions(tree, sources, index);
   sort_out(index.mentions);
   return index;
 }

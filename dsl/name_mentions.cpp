@@ -65,7 +65,8 @@ class Owners {
 
 class Finder {
  public:
-  explicit Finder(NameIndex& index) : index_(index), scopes_(index.things), owners_(index.things, scopes_) {}
+  Finder(const Sources& sources, NameIndex& index)
+      : sources_(sources), index_(index), scopes_(index.things), owners_(index.things, scopes_) {}
 
   void all(const std::vector<Declaration>& declarations, std::size_t part) {
     for (const Declaration& declaration : declarations) {
@@ -150,7 +151,7 @@ class Finder {
     if (expr.op == Op::name) return name_or_position(expr, owner);
     const std::vector<Expr>& operands = expr.operands;
     if (expr.op == Op::is || expr.op == Op::is_not) {
-      position(owners_.of(operands[0], part_), expr.text, place_of_position(expr));
+      position(owners_.of(operands[0], part_), expr.text, place_of_position(expr, sources_));
     }
     const bool compares = expr.op == Op::equal || expr.op == Op::unequal;
     const bool starts = expr.op == Op::call && expr.text == "previous";
@@ -188,6 +189,7 @@ class Finder {
 
   void mention(std::size_t thing, const Place& place) { index_.mentions.push_back({place, thing, false}); }
 
+  const Sources& sources_;
   NameIndex& index_;
   const NameScopes scopes_;
   Owners owners_;
@@ -202,8 +204,8 @@ std::size_t whose_positions(const NameIndex& index, std::size_t thing) {
   return Owners(index.things, scopes).of_thing(thing);
 }
 
-void add_mentions(const Tree& tree, NameIndex& index) {
-  Finder(index).all(tree.declarations, no_thing);
+void add_mentions(const Tree& tree, const Sources& sources, NameIndex& index) {
+  Finder(sources, index).all(tree.declarations, no_thing);
 }
 
 }  // namespace detent::dsl

@@ -6,6 +6,6 @@
 namespace detent::dsl {
 
 /// Adds every mention in the tree of one of the index's things, in no particular order.
-void add_mentions(const Tree& tree, NameIndex& index);
+void add_mentions(const Tree& tree, const Sources& sources, NameIndex& index);
 
 }  // namespace detent::dsl

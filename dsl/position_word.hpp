@@ -1,19 +1,12 @@
 // The word behind `is`.
 #pragma once
 
-#include <algorithm>
-#include <cstdint>
-
+#include "dsl/source.hpp"
 #include "dsl/tree.hpp"
 
 namespace detent::dsl {
 
-/// Where the position stands in a comparison by `is` or `is not`, which it ends.
-inline Place place_of_position(const Expr& comparison) {
-  Place place = comparison.place;
-  const auto size = static_cast<std::uint32_t>(comparison.text.size());
-  place.begin = std::max(place.begin, place.end - std::min(place.end, size));
-  return place;
-}
+/// Where the position stands in a comparison by `is` or `is not`.
+[[nodiscard]] Place place_of_position(const Expr& comparison, const Sources& sources);
 
 }  // namespace detent::dsl

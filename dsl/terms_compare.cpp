@@ -124,7 +124,7 @@ std::optional<Term> TermChecker::is_position(const Expr& expr, const Scope& scop
     const bool off = keyword == "button" && expr.text == "released";
     if (expr.text != on && !off) {
       context_.report(
-          Code::unknown_position, place_of_position(expr),
+          Code::unknown_position, place_of_position(expr, context_.sources),
           fmt::format("a {} can't be '{}'", keyword, expr.text),
           keyword == "link" ? "write 'is lost' or 'is not lost'" : "write 'is pressed' or 'is released'");
       return std::nullopt;
@@ -150,7 +150,7 @@ std::optional<Term> TermChecker::is_position(const Expr& expr, const Scope& scop
                                                           : "leave 'is' out, or write 'not' before it");
       return std::nullopt;
     }
-    const Value index = position(expr.text, place_of_position(expr), value->type);
+    const Value index = position(expr.text, place_of_position(expr, context_.sources), value->type);
     if (index < 0) {
       return std::nullopt;
     }

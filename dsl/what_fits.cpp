@@ -3,28 +3,21 @@
 #include <algorithm>
 #include <initializer_list>
 #include <string_view>
+#include <utility>
 
 #include "dsl/fitting_words.hpp"
 #include "dsl/grammar/words.hpp"
 #include "dsl/loose_tokens.hpp"
 #include "dsl/units.hpp"
+#include "dsl/writing_place.hpp"
 
 namespace detent::dsl {
 namespace {
 
 using Kind = LooseToken::Kind;
-using Tokens = std::vector<LooseToken>;
 
 bool is_any(std::string_view text, std::initializer_list<std::string_view> words) {
   return std::find(words.begin(), words.end(), text) != words.end();
-}
-
-/// Whether a place at the end of the text is still in a comment, or in a sentence that has no end yet.
-bool in_words_for_people(std::string_view before, const Tokens& tokens) {
-  if (tokens.empty() || tokens.back().end != before.size()) return false;
-  const LooseToken& last = tokens.back();
-  const bool open = last.text.size() < 2 || !last.text.ends_with('"');
-  return last.kind == Kind::comment || (last.kind == Kind::sentence && open);
 }
 
 class Fitter {
@@ -33,46 +26,21 @@ class Fitter {
       : names_(names), part_(names.part_at(file, offset)) {}
 
   WhatFits run(std::string_view before) {
-    tokens_ = loose_tokens(before);
-    fits_.begin = static_cast<std::uint32_t>(before.size());
-    if (in_words_for_people(before, tokens_)) return fits_;
-    const bool cut = !tokens_.empty() && tokens_.back().end == before.size();
-    if (cut && tokens_.back().kind == Kind::number) return fits_;
-    if (cut && tokens_.back().kind == Kind::word) take_partial();
-    std::erase_if(tokens_, [](const LooseToken& token) {
-      return token.kind == Kind::comment || token.kind == Kind::sentence;
-    });
-    new_line_ = tokens_.empty() || before.substr(tokens_.back().end).find('\n') != std::string_view::npos;
-    if (const std::size_t dot = partial_.rfind('.'); dot != std::string::npos) {
+    WritingPlace place = writing_place(before);
+    fits_.begin = place.begin;
+    if (place.nothing_fits) return fits_;
+    if (const std::size_t dot = place.partial.rfind('.'); dot != std::string_view::npos) {
       fits_.begin += static_cast<std::uint32_t>(dot + 1);
-      offer_inside(partial_.substr(0, dot));
+      offer_inside(std::string(place.partial.substr(0, dot)));
       return fits_;
     }
-    find_head();
+    tokens_ = std::move(place.tokens);
+    new_line_ = place.new_line;
     choose();
     return fits_;
   }
 
  private:
-  void take_partial() {
-    partial_ = tokens_.back().text;
-    fits_.begin = tokens_.back().begin;
-    tokens_.pop_back();
-  }
-
-  /// The tokens of the declaration that is being written.
-  void find_head() {
-    for (std::size_t i = tokens_.size(); i-- > 0;) {
-      const LooseToken& token = tokens_[i];
-      if (token.first_on_line && token.text == "end") break;
-      if (token.first_on_line && grammar::contains(grammar::declaration_words, token.text)) {
-        tokens_.erase(tokens_.begin(), tokens_.begin() + static_cast<std::ptrdiff_t>(i));
-        return;
-      }
-    }
-    tokens_.clear();
-  }
-
   [[nodiscard]] std::string_view head() const { return tokens_.front().text; }
   /// The token so many before the place; an empty one where there is none.
   [[nodiscard]] LooseToken back(std::size_t count) const {
@@ -250,9 +218,8 @@ class Fitter {
 
   const NameIndex& names_;
   std::size_t part_;
-  Tokens tokens_;
-  std::string partial_;    ///< what of a word stands before the place
-  bool new_line_ = false;  ///< nothing else stands before it on its line
+  std::vector<LooseToken> tokens_;  ///< of the declaration that is being written
+  bool new_line_ = false;           ///< nothing else stands before it on its line
   WhatFits fits_;
 };
 

@@ -54,6 +54,13 @@ class Sayer {
   DiagnosticsByPath& all_;
 };
 
+/// As everywhere where people read it: with hyphens.
+std::string code_of(const dsl::Diagnostic& diagnostic) {
+  std::string code(dsl::code_name(diagnostic.code));
+  std::replace(code.begin(), code.end(), '_', '-');
+  return code;
+}
+
 std::string with_mend(const dsl::Diagnostic& diagnostic) {
   return diagnostic.mend.empty() ? diagnostic.message : diagnostic.message + "\nmend: " + diagnostic.mend;
 }
@@ -142,8 +149,8 @@ void add_text_diagnostics(const Analysis& design, const Client& client, Diagnost
   Sayer sayer(design, client, all);
   for (const dsl::Diagnostic& diagnostic : design.compiled.diagnostics) {
     const Level level = diagnostic.severity() == dsl::Severity::error ? Level::error : Level::warning;
-    Json& json = sayer.say(diagnostic.place, level, std::string(dsl::code_name(diagnostic.code)),
-                           with_mend(diagnostic), diagnostic.notes);
+    Json& json =
+        sayer.say(diagnostic.place, level, code_of(diagnostic), with_mend(diagnostic), diagnostic.notes);
     if (client.unnecessary_tag && diagnostic.code == dsl::Code::unused)
       json["tags"] = Json::array({unnecessary});
   }

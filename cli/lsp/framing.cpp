@@ -83,7 +83,7 @@ std::optional<Frame> Framing::take_header() {
   const std::size_t size = rest().substr(0, longest_header).find(header_end);
   if (size == std::string_view::npos) {
     if (rest().size() < longest_header) return std::nullopt;
-    at_ = bytes_.size() - (header_end.size() - 1);  // the end of a header may have begun here
+    at_ += longest_header - (header_end.size() - 1);  // its end may have begun here
     return Frame{.problem = "a header without an end"};
   }
   const Header header = read_header(rest().substr(0, size));

@@ -1,40 +1,22 @@
 // A session by an independent client library. The script is client/session.mjs.
-#include <cstdlib>
-#include <filesystem>
 
 #include "tests/lsp/talk.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/folder.hpp"
+#include "tests/support/npm_modules.hpp"
 #include "tests/support/other_solvers.hpp"
 #include "tests/support/process.hpp"
 #include "tests/support/shipped.hpp"
 
 namespace detent::test {
-namespace {
-
-/// Where .ci/install puts what npm brings; DETENT_EDITOR_MODULES names another folder.
-std::string modules_folder() {
-  const auto variable = [](const char* name) {
-    const char* value = std::getenv(name);  // NOLINT(concurrency-mt-unsafe)
-    return std::string(value == nullptr ? "" : value);
-  };
-  if (const std::string told = variable("DETENT_EDITOR_MODULES"); !told.empty()) return told;
-  const std::string cache = variable("XDG_CACHE_HOME");
-  return (cache.empty() ? variable("HOME") + "/.cache" : cache) + "/detent/editor/node_modules";
-}
-
-}  // namespace
-
 TEST_CASE("a client library that is not ours has a whole session", "[lsp][client]") {
-  const std::string modules = modules_folder();
-  if (!installed("node") || !std::filesystem::exists(modules + "/vscode-languageserver-protocol")) {
-    WARN("there is no node, or " << modules
-                                 << " has no vscode-languageserver-protocol: the session is left out "
-                                 << "(.ci/install with-tests)");
+  const std::string modules = modules_folder("editor");
+  const std::string missing = missing_of({"node"}, modules, {"vscode-languageserver-protocol"});
+  if (!missing.empty()) {
+    WARN(missing << "the session is left out (.ci/install with-tests)");
     return;
   }
   const Folder folder;
-  folder.write("boat.detent", shipped_text("boat/flaw_window_kept_alive.detent"));
   folder.write("endless.detent", endless_design());
   folder.write("library.detent",
                "part check(condition x, level l)\n  signal ready = x and l <= -99 %\n  signal go = "
@@ -49,10 +31,10 @@ TEST_CASE("a client library that is not ours has a whole session", "[lsp][client
   wishes.limit = std::chrono::minutes(4);
   wishes.directory = folder.path();
   wishes.environment = {{"LC_ALL", "C.UTF-8"}, {"HOME", folder.path()}};
-  const ProcessResult result =
-      run_process({*installed("node"), DETENT_SOURCE_DIR "/tests/lsp/client/session.mjs", modules,
-                   DETENT_PROGRAM, folder.path()},
-                  wishes);
+  const ProcessResult result = run_process(
+      {*installed("node"), DETENT_SOURCE_DIR "/tests/lsp/client/session.mjs", modules, DETENT_PROGRAM,
+       folder.path(), DETENT_SOURCE_DIR "/specs/boat/flaw_window_kept_alive.detent"},
+      wishes);
   INFO(result.output << result.errors);
   CHECK(result.status == 0);
   CHECK(result.output.find("all as it should be") != std::string::npos);

@@ -8,7 +8,7 @@ namespace {
 constexpr const char* uri = "file:///boat.detent";
 
 int code_of(const Json& answer) {
-  INFO(answer.dump());
+  INFO(cli::lsp::text_of(answer));
   REQUIRE(answer.contains("error"));
   CHECK(answer["error"]["message"].is_string());
   return answer["error"]["code"].get<int>();

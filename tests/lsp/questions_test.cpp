@@ -1,7 +1,4 @@
-// Hover, definition, references, rename, completion, outline and layout, as a client sees them.
-#include <algorithm>
-#include <set>
-
+// Hover, definition, references, rename, outline and layout, as a client sees them.
 #include "tests/lsp/talk.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/says.hpp"
@@ -24,23 +21,6 @@ const std::string boat =
 std::string hover_of(Talk& talk, const std::string& word, std::size_t occurrence = 0) {
   const Json result = talk.result("textDocument/hover", about_word(uri, boat, word, occurrence));
   return result.is_null() ? "" : result["contents"]["value"].get<std::string>();
-}
-
-std::set<std::string> labels(const Json& result) {
-  std::set<std::string> all;
-  for (const Json& item : result["items"]) all.insert(item["label"].get<std::string>());
-  return all;
-}
-
-/// What is offered where `|` stands in the text, which is taken out. (`^` in place of it where `|` is text.)
-std::set<std::string> offered(std::string text) {
-  const std::size_t at = text.find('^');
-  REQUIRE(at != std::string::npos);
-  text.erase(at, 1);
-  Talk talk({.prove = false});
-  talk.open(uri, text);
-  const auto position = cli::lsp::LineMap(text).position(text, at, cli::lsp::Encoding::utf16);
-  return labels(talk.result("textDocument/completion", about(uri, position.line, position.character)));
 }
 
 const std::string head =
@@ -162,7 +142,7 @@ TEST_CASE("rename changes every file, or says why not", "[lsp]") {
 }
 
 TEST_CASE("what is renamed and opened again has no mistakes", "[lsp]") {
-  const std::string path = "/boat/pump_jet.detent";
+  const std::string path = DETENT_SOURCE_DIR "/specs/boat/pump_jet.detent";
   const std::string text = shipped_text("boat/pump_jet.detent");
   Talk talk({.prove = false});
   talk.open("file://" + path, text);
@@ -178,77 +158,9 @@ TEST_CASE("what is renamed and opened again has no mistakes", "[lsp]") {
     CHECK(text.substr(begin, 7) == "settled");
     made.replace(begin, 7, "quiet");
   }
-  talk.open("file:///after.detent", made);
-  CHECK(talk.diagnostics("file:///after.detent").size() == talk.diagnostics("file://" + path).size());
-}
-
-TEST_CASE("completion offers what fits the place", "[lsp]") {
-  const auto holds = [](const std::set<std::string>& all, const std::vector<std::string>& wanted,
-                        const std::vector<std::string>& unwanted) {
-    for (const std::string& one : wanted) {
-      INFO("wanted " << one);
-      CHECK(all.contains(one));
-    }
-    for (const std::string& one : unwanted) {
-      INFO("unwanted " << one);
-      CHECK(!all.contains(one));
-    }
-  };
-  holds(offered("^"), {"tick", "channel", "claim"}, {"and", "true"});
-  holds(offered(head + "^"), {"signal", "pulse", "claim"}, {"end"});
-  holds(offered(head + "signal s = ^"), {"x", "sw", "b", "e", "rises", "not", "patience"},
-        {"edge", "channel", "first"});
-  holds(offered(head + "signal s = b ^"), {"and", "or", "is"}, {"x", "channel"});
-  holds(offered(head + "signal s = b and r^"), {"rises", "radio", "x"}, {"claim"});
-  holds(offered(head + "signal s = sw is ^"), {"safe", "run", "not"}, {"x", "pressed"});
-  holds(offered(head + "signal s = sw is not r^"), {"safe", "run"}, {"not", "x"});
-  holds(offered(head + "signal s = sw == ^"), {"safe", "run", "sw"}, {});
-  holds(offered(head + "signal s = previous(sw, starting ^"), {"safe", "run"}, {});
-  holds(offered(head + "signal s = previous(sw, starting safe) is ^"), {"safe", "run"}, {"x"});
-  holds(offered(head + "signal other = sw\nsignal s = other is ^\noutput o = b"), {"safe", "run"}, {"x"});
-  holds(offered(head + "signal s = b is ^"), {"pressed", "released"}, {"safe"});
-  holds(offered(head + "signal s = radio is ^"), {"lost"}, {"pressed"});
-  holds(offered(head + "signal s = e.^"), {"first", "c"}, {"x"});
-  holds(offered(head + "signal s = e.fi^"), {"first"}, {"x"});
-  holds(offered(head + "pulse p ^"), {"on", "for", "restarting"}, {"x"});
-  holds(offered(head + "pulse p on b for ^"), {"patience"}, {"x", "b"});
-  holds(offered(head + "pulse p on b for 4 ^"), {"ms", "s", "ticks"}, {"x"});
-  holds(offered(head + "use f = ^"), {"edge"}, {"x"});
-  holds(offered(head + "claim c: ^"), {"always", "never", "whenever", "possible", "x"}, {"edge"});
-  holds(offered(head + "assume c: ^"), {"always"}, {"possible"});
-  holds(offered(head + "claim c: b only ^"), {"within", "after", "while"}, {"x"});
-  holds(offered(head + "claim c: b lasts at ^"), {"least", "most"}, {"x"});
-  holds(offered(head + "power_up ^"), {"edges"}, {"x"});
-  holds(offered(head + "power_up edges ^"), {"counted", "ignored", "either"}, {"x"});
-  holds(offered(head + "stages s is one | two\n  one -> ^\n"), {"one", "two"}, {"x"});
-  holds(offered(head + "stages s is one | two\n  one -> two when b\n  two -> ^"), {"one", "two"}, {"b"});
-  holds(offered(head + "link l carries ^"), {"x", "sw", "b"}, {"patience", "e"});
-  holds(offered(head + "link l carries sw lost: sw ^"), {"safe", "run"}, {"x"});
-  holds(offered(head + "latch l set b reset b starting ^"), {"on", "off"}, {"x"});
-  holds(offered(head + "part q(^"), {"condition", "level", "count", "duration"}, {"x"});
-  holds(offered("tick 20 ms\nbutton b\npart q(condition c)\n  signal s = ^c\nend\n"), {"c", "s"}, {"b"});
-  CHECK(offered(head + "// a comment ^").empty());
-  CHECK(offered(head + "button n \"a sentence ^\"").empty());
-  CHECK(offered(head + "switch s is ^").empty());
-  CHECK(offered(head + "pulse p on b for 4^").empty());
-  holds(offered(head + "button n \"a sentence\" ^"), {}, {});
-}
-
-TEST_CASE("completion never fails, wherever it is asked for", "[lsp]") {
-  for (const char* name : {"boat/pump_jet.detent", "functions/muting.detent", "winch/camera_winch.detent"}) {
-    const std::string text = shipped_text(name);
-    Talk talk({.prove = false});
-    talk.open(uri, text);
-    const cli::lsp::LineMap lines(text);
-    for (std::size_t at = 0; at <= text.size(); at += 7) {
-      const auto position = lines.position(text, at, cli::lsp::Encoding::utf16);
-      for (const char* method : {"completion", "hover", "definition", "documentHighlight"}) {
-        const Json answer =
-            talk.ask(std::string("textDocument/") + method, about(uri, position.line, position.character));
-        REQUIRE(answer.contains("result"));
-      }
-    }
-  }
+  talk.open("file://" DETENT_SOURCE_DIR "/specs/boat/after.detent", made);
+  CHECK(talk.diagnostics("file://" DETENT_SOURCE_DIR "/specs/boat/after.detent").size() ==
+        talk.diagnostics("file://" + path).size());
 }
 
 TEST_CASE("the outline has parts with what is in them", "[lsp]") {

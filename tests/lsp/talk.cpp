@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "cli/reader.hpp"
 #include "tests/support/catch.hpp"
 
 namespace detent::test {
@@ -27,9 +28,11 @@ Talk::Talk(TalkWishes wishes) : wishes_(std::move(wishes)) {
                               .disk =
                                   [this](const std::string& path) {
                                     const auto found = wishes_.files.find(path);
-                                    return found == wishes_.files.end()
-                                               ? dsl::FileText{.text = std::nullopt}
-                                               : dsl::FileText{.text = found->second};
+                                    if (found != wishes_.files.end())
+                                      return dsl::FileText{.text = found->second};
+                                    const bool shipped = path.starts_with(DETENT_SOURCE_DIR "/specs/");
+                                    return shipped ? cli::file_reader("")(path)
+                                                   : dsl::FileText{.text = std::nullopt};
                                   }},
       cli::lsp::ServerLines{.send = [this](const Json& message) { messages_.push_back(message); },
                             .wake =

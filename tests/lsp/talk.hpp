@@ -24,7 +24,7 @@ using cli::lsp::Json;
 struct TalkWishes {
   bool prove = true;
   Json capabilities = usual_capabilities();
-  std::map<std::string, std::string> files = {};  ///< by path; nothing else is on the disk
+  std::map<std::string, std::string> files = {};  ///< by path; else the disk has only specs/
   std::chrono::milliseconds timeout{20'000};      ///< for each claim
   bool initialize = true;
 };

@@ -4,7 +4,6 @@
 
 #include "cli/lsp/document.hpp"
 #include "cli/lsp/text_edits.hpp"
-#include "cli/lsp/uri.hpp"
 #include "dsl/utf8.hpp"
 #include "tests/lsp/talk.hpp"
 #include "tests/support/catch.hpp"
@@ -183,73 +182,6 @@ TEST_CASE("ten texts at once keep apart, and diagnostics come with their version
   talk.close("file:///d/5.detent");
   CHECK(talk.diagnostics("file:///d/5.detent").empty());
   CHECK(!talk.diagnostics("file:///d/6.detent").empty());
-}
-
-TEST_CASE("what is open counts in the place of the file that is included", "[lsp]") {
-  const std::string part = "part edge(condition x)\n  signal first = rises(x)\nend\n";
-  const std::string main =
-      "tick 20 ms\ninclude \"my part.detent\"\nbutton b\nuse e = edge(b)\noutput o = e.first\nclaim c: "
-      "possible o\n";
-  const std::string main_uri = "file:///f%C3%A4/main.detent";
-  const std::string part_uri = "file:///f%C3%A4/my%20part.detent";
-  Talk talk({.prove = false, .files = {{"/f\xc3\xa4/my part.detent", part}}});
-  talk.open(main_uri, main);
-  CHECK(talk.diagnostics(main_uri).empty());
-  talk.open(part_uri, part);
-  CHECK(talk.diagnostics(part_uri).empty());  // parts that wait to be included lack nothing
-  talk.change(part_uri,
-              Json::array({{{"text", "part edge(condition x)\n  signal second = rises(x)\nend\n"}}}), 2);
-  talk.let_pass(std::chrono::seconds(1));
-  CHECK(talk.diagnostics(main_uri).dump().find("e.first") != std::string::npos);
-  talk.change(part_uri,
-              Json::array({{{"text", "part edge(condition x)\n  signal first = raises(x)\nend\n"}}}), 3);
-  talk.let_pass(std::chrono::seconds(1));
-  REQUIRE(!talk.diagnostics(part_uri).empty());
-  CHECK(talk.diagnostics(part_uri)[0]["range"]["start"]["line"] == 1);
-  talk.close(part_uri);  // the disk counts again
-  CHECK(talk.diagnostics(main_uri).empty());
-  CHECK(talk.diagnostics(part_uri).empty());
-  talk.files().clear();
-  talk.notify("workspace/didChangeWatchedFiles", {{"changes", {{{"uri", part_uri}, {"type", 3}}}}});
-  CHECK(talk.diagnostics(main_uri)[0]["code"] == "unreadable-file");
-  talk.open(part_uri, part);
-  CHECK(talk.diagnostics(main_uri).empty());
-}
-
-TEST_CASE("mistakes come with their mend, their code and further places", "[lsp]") {
-  const std::string uri = "file:///d.detent";
-  Talk talk({.prove = false});
-  talk.open(uri, "tick 20 ms\nbutton thrust\nbutton thrust\nsignal spare = thrust\nclaim c: always thurst\n");
-  const Json all = talk.diagnostics(uri);
-  REQUIRE(all.size() == 3);
-  CHECK(all[0]["code"] == "declared-twice");
-  CHECK(all[0]["severity"] == 1);
-  CHECK(all[0]["relatedInformation"][0]["location"]["range"]["start"]["line"] == 1);
-  CHECK(all[1]["code"] == "unused");
-  CHECK(all[1]["severity"] == 2);
-  CHECK(all[1]["tags"] == Json::array({1}));
-  CHECK(all[2]["message"].get<std::string>().find("mend: did you mean 'thrust'?") != std::string::npos);
-  for (const Json& one : all) CHECK(one["source"] == "detent");
-
-  Talk plain({.prove = false, .capabilities = Json::object()});
-  plain.open(uri, "tick 20 ms\nbutton thrust\nbutton thrust\nclaim c: always thrust\n");
-  CHECK(!plain.diagnostics(uri)[0].contains("relatedInformation"));
-  CHECK(plain.diagnostics(uri)[0]["message"].get<std::string>().find("first declared here") !=
-        std::string::npos);
-}
-
-TEST_CASE("URIs and paths", "[lsp]") {
-  using cli::lsp::path_of;
-  using cli::lsp::uri_of;
-  CHECK(path_of("file:///a%20b/%C3%A4.detent") == "/a b/\xc3\xa4.detent");
-  CHECK(path_of("file://localhost/a.detent") == "/a.detent");
-  CHECK(path_of("file:///a/../b/./c.detent") == "/b/c.detent");
-  CHECK(path_of("file:///a%2") == "/a%2");
-  CHECK(path_of("file:///a%zz") == "/a%zz");
-  CHECK(path_of("untitled:Untitled-1") == "untitled:Untitled-1");
-  CHECK(uri_of("/a b/\xc3\xa4%.detent") == "file:///a%20b/%C3%A4%25.detent");
-  for (const char* path : {"/x", "/a b", "/%", "/\xf0\x9f\x9a\xa4/#?.detent"})
-    CHECK(path_of(uri_of(path)) == path);
 }
 
 TEST_CASE("edits between two texts make one of the other, and are small", "[lsp]") {
