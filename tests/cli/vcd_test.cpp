@@ -102,7 +102,7 @@ TEST_CASE("runs as value change dumps say what the runs do", "[export][vcd]") {
            {"boat/flaw_window_kept_alive.detent", "window_closes"},
            {"boat/pump_jet.detent", ""},
            {"mistakes/reset_starts.detent", "start_is_meant"},
-           {"winch/flaw_limit_before_ramp.detent", ""}}) {
+           {"winch/flaw_limit_before_ramp.detent", "lower_limit_holds"}}) {
     INFO(file);
     std::vector<std::string> words{"export", DETENT_SOURCE_DIR "/specs/" + file, "--as", "vcd"};
     if (!claim.empty()) words.insert(words.end(), {"--claim", claim});
