@@ -2,12 +2,9 @@
 
 #include <algorithm>
 #include <array>
-#include <map>
 
 namespace detent::dsl {
 namespace {
-
-using Words = std::vector<std::string_view>;
 
 constexpr auto before_operand = std::to_array<std::string_view>(
     {"and", "or",   "xor",    "not",   "implies",  "if",       "then",  "else",  "when",     "while",
@@ -18,6 +15,30 @@ constexpr auto before_operand = std::to_array<std::string_view>(
 constexpr auto outside_parts = std::to_array<std::string_view>(
     {"design", "tick", "channel", "switch", "button", "link", "power_up", "at", "part", "include"});
 
+/// The words inside a declaration, in the order in which they are written; "" behind the last.
+struct Inside {
+  std::string_view declaration;
+  std::array<std::string_view, 5> words;
+};
+constexpr auto inside = std::to_array<Inside>({
+    Inside{"channel", {"from", "to", "step", "moving"}},
+    Inside{"switch", {"is"}},
+    Inside{"link", {"carries", "lost"}},
+    Inside{"pulse", {"on", "for", "restarting", "cancelled"}},
+    Inside{"delay", {"on", "for"}},
+    Inside{"linger", {"on", "for"}},
+    Inside{"latch", {"set", "reset", "wins", "starting"}},
+    Inside{"counter", {"up", "down", "reset", "from", "to"}},
+    Inside{"keep", {"when", "starting"}},
+    Inside{"stages", {"is", "after", "when"}},
+    Inside{"output", {"when", "else"}},
+    Inside{"tunable", {"from", "to"}},
+    Inside{"claim", {"while", "within", "for", "only", "lasts"}},
+    Inside{"assume", {"while", "within", "for", "only", "lasts"}},
+});
+
+constexpr auto after_operand = std::to_array<std::string_view>({"and", "or", "xor", "implies", "is"});
+
 template <std::size_t Size>
 bool contains(const std::array<std::string_view, Size>& words, std::string_view word) {
   return std::find(words.begin(), words.end(), word) != words.end();
@@ -25,27 +46,16 @@ bool contains(const std::array<std::string_view, Size>& words, std::string_view 
 
 }  // namespace
 
-const std::vector<std::string_view> words_after_operand{"and", "or", "xor", "implies", "is"};
+std::span<const std::string_view> words_after_operand() {
+  return after_operand;
+}
 
-const Words& words_within(std::string_view declaration) {
-  static const Words none;
-  static const std::map<std::string_view, Words> words{
-      {"channel", {"from", "to", "step", "moving"}},
-      {"switch", {"is"}},
-      {"link", {"carries", "lost"}},
-      {"pulse", {"on", "for", "restarting", "cancelled"}},
-      {"delay", {"on", "for"}},
-      {"linger", {"on", "for"}},
-      {"latch", {"set", "reset", "wins", "starting"}},
-      {"counter", {"up", "down", "reset", "from", "to"}},
-      {"keep", {"when", "starting"}},
-      {"stages", {"is", "after", "when"}},
-      {"output", {"when", "else"}},
-      {"tunable", {"from", "to"}},
-      {"claim", {"while", "within", "for", "only", "lasts"}},
-      {"assume", {"while", "within", "for", "only", "lasts"}}};
-  const auto found = words.find(declaration);
-  return found == words.end() ? none : found->second;
+std::span<const std::string_view> words_within(std::string_view declaration) {
+  const auto found = std::find_if(inside.begin(), inside.end(),
+                                  [&](const Inside& one) { return one.declaration == declaration; });
+  if (found == inside.end()) return {};
+  const auto end = std::find(found->words.begin(), found->words.end(), "");
+  return {found->words.begin(), end};
 }
 
 bool awaits_operand(const LooseToken& last) {

@@ -1,18 +1,18 @@
 // Which words of the language can follow which. Private to what_fits.
 #pragma once
 
+#include <span>
 #include <string_view>
-#include <vector>
 
 #include "dsl/loose_tokens.hpp"
 
 namespace detent::dsl {
 
 /// Operators behind a whole operand.
-extern const std::vector<std::string_view> words_after_operand;
+[[nodiscard]] std::span<const std::string_view> words_after_operand();
 
 /// The words inside a declaration that this word begins, in the order in which they are written.
-[[nodiscard]] const std::vector<std::string_view>& words_within(std::string_view declaration);
+[[nodiscard]] std::span<const std::string_view> words_within(std::string_view declaration);
 
 /// Whether a value, and no operator, has to come behind this token.
 [[nodiscard]] bool awaits_operand(const LooseToken& last);

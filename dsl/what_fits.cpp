@@ -59,7 +59,7 @@ class Fitter {
     if (choose_special(last.text)) return;
     if (awaits_operand(last)) return offer_operands(last.text);
     if (new_line_) offer_declarations();
-    offer_words(words_after_operand);
+    offer_words(words_after_operand());
     offer_rest_of_declaration();
   }
 
@@ -170,8 +170,12 @@ class Fitter {
   }
 
   // ---- offers ----
-  void offer_words(const std::vector<std::string_view>& words) {
+  void offer_words(std::span<const std::string_view> words) {
     for (const std::string_view word : words) fits_.all.push_back({std::string(word), FittingSort::word});
+  }
+
+  void offer_words(std::initializer_list<std::string_view> words) {
+    offer_words(std::span(words.begin(), words.size()));
   }
 
   void offer_declarations() {

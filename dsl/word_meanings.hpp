@@ -3,8 +3,8 @@
 #pragma once
 
 #include <cstdint>
+#include <span>
 #include <string_view>
-#include <vector>
 
 namespace detent::dsl {
 
@@ -22,7 +22,7 @@ struct WordMeaning {
   std::string_view meaning;  ///< one sentence
 };
 
-[[nodiscard]] const std::vector<WordMeaning>& word_meanings();
+[[nodiscard]] std::span<const WordMeaning> word_meanings();
 /// Null for what is no word of the language.
 [[nodiscard]] const WordMeaning* meaning_of(std::string_view word);
 

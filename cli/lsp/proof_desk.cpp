@@ -35,7 +35,7 @@ void ProofDesk::begin(OpenDesign& one) {
   one.ticket = ++last_ticket_;
   Going& going = going_[one.ticket];
   going.path = one.document.path();
-  going.questions = design.compiled.model->claims.size();
+  going.claims = going.questions = design.compiled.model->claims.size();
   if (client_.progress) show_progress(one.ticket, going);
   prover_->ask(one.ticket, one.design);
 }
@@ -124,7 +124,7 @@ void ProofDesk::tell_begin(Going& going, Token& token) {
                 {{"kind", "begin"},
                  {"title", "detent"},
                  {"message", fmt::format("{}: {}", std::filesystem::path(going.path).filename().string(),
-                                         count_words(going.questions, "claim"))},
+                                         count_words(going.claims, "claim"))},
                  {"cancellable", true},
                  {"percentage", 0}});
 }

@@ -45,7 +45,8 @@ class ProofDesk {
   };
   /// A proof that goes on.
   struct Going {
-    std::string path;                ///< of the design's main file
+    std::string path;  ///< of the design's main file
+    std::size_t claims = 0;
     std::size_t questions = 0;       ///< as far as is known, how many there were
     std::vector<Json> waiting = {};  ///< ids of requests
     std::vector<Token> tokens = {};
