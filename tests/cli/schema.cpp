@@ -1,9 +1,10 @@
 // JSON Schema: "JSON Schema: A Media Type for Describing JSON Documents", draft 2020-12 (keywords from
 // memory): type, enum, const, required, properties, additionalProperties, items, minimum, maximum, $ref into
-// $defs.
+// $defs and to a schema beside it in cli/.
 #include "tests/cli/schema.hpp"
 
 #include <algorithm>
+#include <fstream>
 #include <set>
 
 namespace detent::test {
@@ -28,7 +29,7 @@ class Checker {
     static const std::set<std::string> words{"$schema", "$defs", "title", "description"};
     if (words.count(keyword) != 0) return;
     if (keyword == "$ref") {
-      check(definition(argument), value, where);
+      check_elsewhere(argument.get<std::string>(), value, where);
     } else if (keyword == "type") {
       demand(has_type(argument, value), where, "has another type than " + argument.dump());
     } else if (keyword == "enum") {
@@ -93,9 +94,14 @@ class Checker {
     return type == value.type_name();
   }
 
-  const json& definition(const json& reference) const {
-    const std::string start = "#";
-    return root_.at(json::json_pointer(reference.get<std::string>().substr(start.size())));
+  void check_elsewhere(const std::string& reference, const json& value, const std::string& where) {
+    if (reference.starts_with('#'))
+      return check(root_.at(json::json_pointer(reference.substr(1))), value, where);
+    std::ifstream file(DETENT_SOURCE_DIR "/cli/" + reference);
+    const json other = json::parse(file);
+    Checker whole(other);
+    whole.check(other, value, where);
+    complaints.insert(complaints.end(), whole.complaints.begin(), whole.complaints.end());
   }
 
   void demand(bool holds, const std::string& where, const std::string& complaint) {

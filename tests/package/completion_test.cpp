@@ -165,7 +165,8 @@ TEST_CASE("the shells offer what fits: designs, folders, runs, names out of the 
     CHECK(offers({"check", "boat.detent", "--claim", ""}) == Offers{"never_on", "may_go"});
     CHECK(offers({"check", "--jobs", "2", "boat.detent", "--claim", "never_on", "--claim", "m"}) ==
           Offers{"may_go"});
-    CHECK(offers({"check", "boat.detent", "--claim", "never_on", "--format", "j"}) == Offers{"json"});
+    CHECK(offers({"check", "boat.detent", "--claim", "never_on", "--format", "j"}) ==
+          Offers{"json", "junit"});
     CHECK(offers({"check", "boat.detent", "--evidence", ""}) == Offers{"inner"});
     CHECK(offers({"check", "boat.detent", "--run", "sl"}) == Offers{"slip.run"});
     CHECK(offers({"check", "boat.detent", "--within", ""}).empty());

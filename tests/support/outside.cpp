@@ -13,7 +13,9 @@ namespace {
 
 /// The draft is the one that the schema names; formats are not looked at.
 constexpr const char* judge = R"(
-import json, sys, jsonschema
+import json, sys, warnings
+warnings.simplefilter('ignore', DeprecationWarning)
+import jsonschema
 pairs = json.load(open(sys.argv[1], encoding='utf-8'))
 judges, said = {}, []
 for pair in pairs:
@@ -21,7 +23,8 @@ for pair in pairs:
         schema = json.load(open(pair['schema'], encoding='utf-8'))
         kind = jsonschema.validators.validator_for(schema)
         kind.check_schema(schema)
-        judges[pair['schema']] = kind(schema)
+        # RefResolver finds the schemas that this one names beside itself; newer versions call it deprecated.
+        judges[pair['schema']] = kind(schema, resolver=jsonschema.RefResolver('file://' + pair['schema'], schema))
     errors = list(judges[pair['schema']].iter_errors(json.loads(pair['document'])))
     said.append('; '.join('/' + '/'.join(map(str, e.absolute_path)) + ': ' + e.message[:300] for e in errors[:5]))
 print(json.dumps(said))
