@@ -126,7 +126,8 @@ std::vector<Span> nuisance_words(const Model& model, const FaultStudy& study) {
     }
     if (names.empty()) continue;
     said.push_back(
-        {fmt::format("{}, which should be possible, is prevented by {}. That is a nuisance, no danger.",
+        {fmt::format("{}, which should be possible, is prevented by {}. Whether that is a nuisance or leaves "
+                     "somebody in danger, the model does not know.",
                      model.claims[claim].name, list_words(names))});
   }
   return said;

@@ -7,6 +7,7 @@
 #include <set>
 #include <vector>
 
+#include "cli/words.hpp"
 #include "solver/interpreter.hpp"
 
 namespace detent::cli {
@@ -31,13 +32,14 @@ struct Reference {
 };
 
 /// A name of a design is letters, digits and "_", with dots between parts, but for "thrust received": its
-/// blank becomes "_", and one more wherever another signal is called that.
+/// blank becomes "_", and one more wherever another signal is called that. A link's wire is 1 while the link is
+/// lost, so it is called that.
 std::vector<Reference> references_of(const dsl::Model& model) {
   std::set<std::string> taken;
   for (const dsl::Signal& signal : model.signals) taken.insert(signal.name);
   std::vector<Reference> all;
   for (const dsl::Signal& signal : model.signals) {
-    std::string name = signal.name;
+    std::string name = is_link(signal) ? signal.name + "_lost" : signal.name;
     std::replace(name.begin(), name.end(), ' ', '_');
     while (name != signal.name && !taken.insert(name).second) name += '_';
     Reference reference;

@@ -19,9 +19,11 @@ bool is_check_format(const std::string& format) {
 }
 
 std::string formatted_check(const CheckResult& result, const std::string& format) {
-  if (format == "sarif") return sarif_text(result);
-  if (format == "junit") return junit_text(result, std::time(nullptr));
-  return json_text(result);
+  return format == "json" ? json_text(result) : formatted_checks({&result}, format);
+}
+
+std::string formatted_checks(const std::vector<const CheckResult*>& results, const std::string& format) {
+  return format == "sarif" ? sarif_text(results) : junit_text(results, std::time(nullptr));
 }
 
 }  // namespace detent::cli

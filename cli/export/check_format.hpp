@@ -14,5 +14,8 @@ namespace detent::cli {
 
 /// `format` is one of check_formats().
 [[nodiscard]] std::string formatted_check(const CheckResult& result, const std::string& format);
+/// Of several designs; `format` is "sarif" or "junit".
+[[nodiscard]] std::string formatted_checks(const std::vector<const CheckResult*>& results,
+                                           const std::string& format);
 
 }  // namespace detent::cli

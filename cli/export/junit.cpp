@@ -59,13 +59,12 @@ struct Case {
 
 class Suite {
  public:
-  Suite(const CheckResult& result, std::time_t now)
-      : result_(result), now_(now), names_(names_of(result.compiled.sources.name(0))) {}
+  /// `out` is well-formed by construction, so that it serves XML as well.
+  Suite(const CheckResult& result, std::size_t id, std::time_t now, report::Html& out)
+      : result_(result), id_(id), now_(now), names_(names_of(result.compiled.sources.name(0))), out_(out) {}
 
-  std::string write() {
+  void write() {
     gather();
-    out_.raw("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n");
-    open("testsuites");
     open("testsuite", suite());
     out_.raw("<properties>\n");
     property("reach", result_.report ? reach_words(result_) : "Nothing was looked at.");
@@ -75,8 +74,6 @@ class Suite {
     leaf("system-out", output());
     leaf("system-err", "");
     close();
-    close();
-    return out_.take();
   }
 
  private:
@@ -129,7 +126,7 @@ class Suite {
     const std::string package =
         fmt::format("{}", fmt::join(names_.begin(), names_.end() - (names_.size() > 1 ? 1 : 0), "."));
     // Whose machine it was is nobody's business; the schemas ask for a name.
-    return {{"id", "0"},
+    return {{"id", std::to_string(id_)},
             {"package", package},
             {"name", names_.back()},
             {"hostname", "localhost"},
@@ -173,16 +170,25 @@ class Suite {
   }
 
   const CheckResult& result_;
+  std::size_t id_;
   std::time_t now_;
   std::vector<std::string> names_;
   std::vector<Case> cases_;
-  report::Html out_;  ///< well-formed by construction, so that it serves XML as well
+  report::Html& out_;
 };
 
 }  // namespace
 
-std::string junit_text(const CheckResult& result, std::time_t now) {
-  return Suite(result, now).write();
+std::string junit_text(const std::vector<const CheckResult*>& results, std::time_t now) {
+  report::Html out;
+  out.raw("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n");
+  out.open("testsuites", {});
+  out.raw("\n");
+  for (std::size_t index = 0; index < results.size(); ++index)
+    Suite(*results[index], index, now, out).write();
+  out.close();
+  out.raw("\n");
+  return out.take();
 }
 
 }  // namespace detent::cli

@@ -28,26 +28,35 @@ using solver::Verdict;
 constexpr const char* schema_name =
     "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json";
 
+constexpr const char* caution =
+    "A formal checker for safety interlocks. A proof is about the model, not the wiring: blade or propeller "
+    "off "
+    "on the bench.";
+
 const char* kind_of(const Verdict& verdict) {
   if (verdict.outcome == Outcome::refuted) return "fail";
   if (verdict.outcome == Outcome::undecided) return "open";
   return verdict.outcome == Outcome::holds_up_to && verdict.vacuous ? "notApplicable" : "pass";
 }
 
-class Log {
+/// A design: a run of the program.
+class RunOfProgram {
  public:
-  explicit Log(const CheckResult& result) : result_(result), sources_(result.compiled.sources) {}
+  explicit RunOfProgram(const CheckResult& result) : result_(result), sources_(result.compiled.sources) {}
 
   Json write() {
     for (const dsl::Diagnostic& diagnostic : result_.compiled.diagnostics) add_diagnostic(diagnostic);
     if (result_.report) add_report(*result_.report);
-    Json driver{{"name", "detent"}, {"version", DETENT_VERSION}, {"rules", std::move(rules_)}};
+    Json driver{{"name", "detent"},
+                {"fullDescription", sarif_message(caution)},
+                {"version", DETENT_VERSION},
+                {"rules", std::move(rules_)}};
     Json run{{"tool", {{"driver", std::move(driver)}}},
              {"invocations", {invocation()}},
              {"artifacts", artifacts()},
              {"columnKind", "utf16CodeUnits"},
              {"results", std::move(results_)}};
-    return {{"$schema", schema_name}, {"version", "2.1.0"}, {"runs", {std::move(run)}}};
+    return run;
   }
 
  private:
@@ -169,8 +178,10 @@ class Log {
 
 }  // namespace
 
-std::string sarif_text(const CheckResult& result) {
-  return json_print(Log(result).write());
+std::string sarif_text(const std::vector<const CheckResult*>& results) {
+  Json runs = Json::array();
+  for (const CheckResult* result : results) runs.push_back(RunOfProgram(*result).write());
+  return json_print({{"$schema", schema_name}, {"version", "2.1.0"}, {"runs", std::move(runs)}});
 }
 
 }  // namespace detent::cli

@@ -54,6 +54,11 @@ Problem try_options(const CheckOptions& options) {
     return usage_error("--evidence, --run and --explain don't go together with --shard",
                        "leave out --shard: they are about one design");
   }
+  if (options.format == "sarif" || options.format == "junit") {
+    return usage_error(
+        fmt::format("a shard is for detent merge, and never {}", options.format),
+        fmt::format("leave out --format here, and write it at merge: --format {}", options.format));
+  }
   if (options.all_signals) return page_only("--all-signals");
   if (options.statistics) return page_only("--statistics");
   return std::nullopt;

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "cli/cmd_check.hpp"
+#include "cli/export/check_format.hpp"
 #include "cli/json.hpp"
 #include "cli/json_parts.hpp"
 #include "cli/page.hpp"
@@ -150,7 +151,11 @@ Status status_of(const Checks& checks) {
 
 CommandResult checks_answer(const CheckOptions& options, const Settings& settings, const Checks& checks) {
   if (checks.size() == 1) return check_answer(options, settings, *checks.front());
-  return settings.json ? as_json(checks) : as_text(options, settings, checks);
+  if (settings.json) return as_json(checks);
+  if (!is_check_format(settings.format)) return as_text(options, settings, checks);
+  std::vector<const CheckResult*> results;
+  for (const auto& one : checks) results.push_back(&*one);
+  return {.output = formatted_checks(results, settings.format), .status = status_of(checks)};
 }
 
 Json checks_part(const Checks& checks) {

@@ -20,9 +20,9 @@ using Checks = std::vector<std::optional<CheckResult>>;
 /// By what a script decides: a text that is wrong first, then a refuted claim, then an undecided one.
 [[nodiscard]] Status status_of(const Checks& checks);
 
-/// A page for each design, then how many there are of each kind; or the JSON of all (checks.schema.json).
-/// What can't be checked is told as an error, and the others all the same. One design alone is answered as
-/// ever.
+/// A page for each design, then how many there are of each kind; or all of it in one of the forms for
+/// programs (JSON: checks.schema.json). What can't be checked is told as an error, and the others all the
+/// same. One design alone is answered as ever.
 [[nodiscard]] CommandResult checks_answer(const CheckOptions& options, const Settings& settings,
                                           const Checks& checks);
 

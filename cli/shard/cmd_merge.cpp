@@ -9,6 +9,7 @@
 #include "cli/cmd_check.hpp"
 #include "cli/cmd_faults.hpp"
 #include "cli/cmd_tune.hpp"
+#include "cli/output_file.hpp"
 #include "cli/settings.hpp"
 #include "cli/shard/check_part.hpp"
 #include "cli/shard/faults_part.hpp"
@@ -16,7 +17,6 @@
 #include "cli/shard/options_json.hpp"
 #include "cli/shard/tune_part.hpp"
 #include "cli/study_page.hpp"
-#include "cli/whole_file.hpp"
 
 namespace detent::cli {
 namespace {
@@ -107,7 +107,7 @@ CommandResult merge_checks(const MergeOptions& wishes, const Shards& shards) {
   if (options.within) options.jobs.reset();
   options.all_signals = wishes.all_signals;
   options.statistics = wishes.statistics;
-  auto read = read_settings(options);
+  auto read = read_settings(options, {"sarif", "junit"});
   if (auto* problem = std::get_if<CommandResult>(&read)) return std::move(*problem);
   const Settings& settings = std::get<Settings>(read);
   Checks checks(options.files.size());
@@ -134,20 +134,15 @@ CommandResult merge_all(const MergeOptions& options, const Shards& shards) {
                      "give what detent check, faults or tune print with --shard K/N");
 }
 
-/// The answer in a file instead of on standard output.
-CommandResult in_file(const std::string& file, CommandResult answer) {
-  if (answer.output.empty()) return answer;
-  const std::string why = write_whole_file(file, answer.output);
-  answer.output.clear();
-  if (why.empty()) return answer;
-  return usage_error(fmt::format("--output: {} can't be written: {}", file, why), "write it somewhere else");
-}
-
 }  // namespace
 
 CommandResult merge(const MergeOptions& options) {
-  auto read = read_settings(options);
+  // The forms of a check are for the shards of one only; the others refuse them when they read the options.
+  auto read = read_settings(options, {"sarif", "junit"});
   if (auto* problem = std::get_if<CommandResult>(&read)) return std::move(*problem);
+  OutputFile output{.path = options.output, .what = "the answer", .example = "all.txt", .keep = {}};
+  for (const std::string& file : options.files) output.keep.emplace_back("a shard", file);
+  if (Problem problem = try_output_file(output)) return std::move(*problem);
   auto gathered = gather(options.files);
   if (auto* problem = std::get_if<CommandResult>(&gathered)) return std::move(*problem);
   const Shards& shards = std::get<Shards>(gathered);
@@ -157,8 +152,10 @@ CommandResult merge(const MergeOptions& options) {
   } catch (const Misfit& misfit) {
     answer = usage_error(misfit.what, "make this shard again");
   }
-  if (!options.output || *options.output == "-") return answer;
-  return in_file(*options.output, std::move(answer));
+  if (!output.is_file() || answer.output.empty()) return answer;
+  CommandResult told = deliver_output(output, answer.output, answer.status, "");
+  told.errors = answer.errors + told.errors;
+  return told;
 }
 
 }  // namespace detent::cli

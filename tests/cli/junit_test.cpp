@@ -152,7 +152,7 @@ TEST_CASE("nothing in a design breaks the XML", "[export][junit]") {
   day.tm_mon = 1;
   day.tm_mday = 3;
   day.tm_hour = 4;
-  const std::string xml = cli::junit_text(result, timegm(&day));
+  const std::string xml = cli::junit_text({&result}, timegm(&day));
   CHECK(objection(xml) == "");
   CHECK(has(xml, "timestamp=\"2026-02-03T04:00:00\""));
   CHECK(has(xml, "tests=\"2\" failures=\"1\" errors=\"1\" time=\"1.250\""));

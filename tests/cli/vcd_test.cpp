@@ -8,6 +8,7 @@
 #include <nlohmann/json.hpp>
 
 #include "cli/vcd.hpp"
+#include "cli/words.hpp"
 #include "solver/interpreter.hpp"
 #include "tests/cli/sample.hpp"
 #include "tests/cli/vcd_reader.hpp"
@@ -37,7 +38,7 @@ std::int64_t value_at(const Dump& dump, const std::string& name, std::int64_t ti
 }
 
 std::string variable_of(const dsl::Signal& signal) {
-  std::string name = "design." + signal.name;
+  std::string name = "design." + signal.name + (cli::is_link(signal) ? "_lost" : "");
   std::replace(name.begin(), name.end(), ' ', '_');
   return name;
 }
