@@ -14,6 +14,7 @@ Client read_client(const Json& initialize) {
   client.inlay_hints = has(all, "/textDocument/inlayHint");
   client.inlay_refresh = says_yes(all, "/workspace/inlayHint/refreshSupport");
   client.rename_defaults = has(all, "/textDocument/rename/prepareSupportDefaultBehavior");
+  client.watches_files = says_yes(all, "/workspace/didChangeWatchedFiles/dynamicRegistration");
   return client;
 }
 

@@ -18,6 +18,7 @@ struct Client {
   bool inlay_hints = false;
   bool inlay_refresh = false;  ///< asks again for inlay hints when told to
   bool rename_defaults = false;
+  bool watches_files = false;  ///< tells of files that change beside it, if asked to
   /// The URI of a path, as the client spells it if the file is open.
   std::function<std::string(const std::string& path)> uri;
 };

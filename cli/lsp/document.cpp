@@ -31,7 +31,12 @@ void Document::change(const Json& changes, std::int64_t version, Encoding encodi
   if (!changes.is_array()) throw RequestError(ErrorCode::invalid_params, "\"contentChanges\" must be a list");
   std::string text = text_;
   LineMap lines = lines_;
-  for (const Json& change : changes) apply(change, text, lines, encoding);
+  bool whole = false;
+  for (const Json& change : changes) {
+    apply(change, text, lines, encoding);
+    whole = whole || !change.contains("range");
+  }
+  lost_ = lost_ && !whole;
   text_ = std::move(text);
   lines_ = std::move(lines);
   version_ = version;

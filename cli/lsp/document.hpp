@@ -18,6 +18,10 @@ class Document {
   [[nodiscard]] const LineMap& lines() const { return lines_; }
   [[nodiscard]] std::int64_t version() const { return version_; }
 
+  /// The text is not what the editor holds any more; until the whole of it comes.
+  void lose() { lost_ = true; }
+  [[nodiscard]] bool is_lost() const { return lost_; }
+
   /// One `contentChanges` array of didChange, in order; an element without a range is the whole text. Throws
   /// RequestError where it is none: then nothing is changed.
   void change(const Json& changes, std::int64_t version, Encoding encoding);
@@ -26,6 +30,7 @@ class Document {
   std::string uri_, path_, text_;
   LineMap lines_;
   std::int64_t version_;
+  bool lost_ = false;
 };
 
 }  // namespace detent::cli::lsp

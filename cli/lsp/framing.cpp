@@ -79,7 +79,18 @@ void Framing::feed(std::string_view bytes) {
   bytes_.append(bytes);
 }
 
+/// Where a header did not say how long its message is, the next one is looked for by its first word.
+bool Framing::find_again() {
+  constexpr std::string_view word = "content-length:";
+  const std::string text = lower(rest());
+  const std::size_t found = text.find(word);
+  lost_ = found == std::string::npos;
+  at_ += lost_ ? text.size() - std::min(text.size(), word.size() - 1) : found;
+  return !lost_;
+}
+
 std::optional<Frame> Framing::take_header() {
+  if (lost_ && !find_again()) return std::nullopt;
   const std::size_t size = rest().substr(0, longest_header).find(header_end);
   if (size == std::string_view::npos) {
     if (rest().size() < longest_header) return std::nullopt;
@@ -92,6 +103,7 @@ std::optional<Frame> Framing::take_header() {
     body_ = header.length;
     return std::nullopt;
   }
+  lost_ = !header.length;
   const std::size_t here = std::min(header.length.value_or(0), rest().size());
   to_skip_ = header.length.value_or(0) - here;
   at_ += here;

@@ -21,7 +21,8 @@ struct Frame {
 };
 
 /// Whatever bytes are fed, nothing is kept but a header and a body within the limits. A body that is too
-/// long, or of another encoding, is passed over; behind a header that can't be read, reading starts afresh.
+/// long, or of another encoding, is passed over; behind a header that can't be read, reading starts afresh
+/// with the next that says how long its message is.
 class Framing {
  public:
   void feed(std::string_view bytes);
@@ -35,12 +36,14 @@ class Framing {
   };
   static Header read_header(std::string_view text);
   static void read_field(std::string_view line, Header& header);
+  bool find_again();
   std::optional<Frame> take_header();
   [[nodiscard]] std::string_view rest() const { return std::string_view(bytes_).substr(at_); }
 
   std::string bytes_;
   std::size_t at_ = 0;                    ///< what lies before has been read
   std::optional<std::size_t> body_ = {};  ///< the length of the body that comes now
+  bool lost_ = false;                     ///< where the next message begins is not known
   std::size_t to_skip_ = 0;               ///< bytes of a body that is passed over
 };
 

@@ -30,7 +30,7 @@ ProofDesk::ProofDesk(const ServerOptions& options, const ServerLines& lines, con
 void ProofDesk::begin(OpenDesign& one) {
   if (!options_.prove || one.report || one.ticket != 0) return;
   const Analysis& design = workspace_.analysed(one, client_.encoding);
-  if (!design.compiled.model) return;
+  if (!design.compiled.model || workspace_.any_lost(design)) return;
   if (!prover_) prover_ = std::make_unique<Prover>(options_.limits, lines_.wake);
   one.ticket = ++last_ticket_;
   Going& going = going_[one.ticket];

@@ -123,7 +123,9 @@ void Server::notice(const Message& message) {
   if (!initialized_ || shut_down_) return;
   const Json& params = message.params;
   try {
-    if (message.method == "$/cancelRequest") {
+    if (message.method == "initialized") {
+      watch_files();
+    } else if (message.method == "$/cancelRequest") {
       static_cast<void>(desk_.cancel_request(member(params, "id")));
     } else if (message.method == "window/workDoneProgress/cancel") {
       desk_.cancel_progress(member(params, "token"));

@@ -59,6 +59,9 @@ class Server {
   void files_changed(const Json& params);
   void check_designs_with(const std::string& path);
   bool forget_outdated(const std::string& path);
+  void look_at_disk();
+  void lose(OpenDesign& one);
+  void watch_files();
   void new_text(const std::string& path);
   void tell_verdicts();
 
@@ -80,7 +83,7 @@ class Server {
   std::optional<Clock::time_point> due_ = {};
   Clock::time_point now_ = {};
   std::optional<int> exit_status_ = {};
-  std::int64_t next_refresh_ = 1;
+  std::int64_t next_request_ = 1;  ///< of ours whose answers say nothing
 };
 
 }  // namespace detent::cli::lsp

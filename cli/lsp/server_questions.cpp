@@ -47,6 +47,7 @@ Json Server::ask(const std::string& method, const Json& params) {
   if (about_place == nullptr && about_text == nullptr) {
     throw RequestError(ErrorCode::method_not_found, "there is no method \"" + method + "\"");
   }
+  look_at_disk();
   OpenDesign& open = named_document(params);
   Question question{.spots = {}, .params = params, .client = client_, .open = open};
   const Position position = about_place ? read_position(member(params, "position")) : Position{};
@@ -71,6 +72,7 @@ void Server::execute(const Message& message) {
   }
   OpenDesign* one = workspace_.find(path_of(arguments[0].get<std::string>()));
   if (one == nullptr) throw RequestError(ErrorCode::invalid_params, "this text is not open");
+  look_at_disk();
   workspace_.analysed(*one, client_.encoding);
   desk_.answer_when_done(*one, message.id, message.params.value("workDoneToken", Json()));
 }

@@ -39,6 +39,24 @@ bool Server::forget_outdated(const std::string& path) {
   return verdicts;
 }
 
+/// Whatever shows a verdict asks for this first. What is found so is checked again.
+void Server::look_at_disk() {
+  const std::vector<OpenDesign*> outdated = workspace_.outdated();
+  for (OpenDesign* one : outdated) desk_.forget(*one);
+  for (OpenDesign* one : outdated) desk_.begin(*one);
+  if (!outdated.empty()) tell_verdicts();
+}
+
+/// Asks the client to tell of files that change beside it.
+void Server::watch_files() {
+  if (!client_.watches_files) return;
+  lines_.send(request(next_request_++, "client/registerCapability",
+                      {{"registrations",
+                        {{{"id", "detent-files"},
+                          {"method", "workspace/didChangeWatchedFiles"},
+                          {"registerOptions", {{"watchers", {{{"globPattern", "**/*.detent"}}}}}}}}}}));
+}
+
 void Server::check_designs_with(const std::string& path) {
   for (OpenDesign* one : workspace_.designs_with(path, client_.encoding)) desk_.begin(*one);
 }
@@ -46,7 +64,7 @@ void Server::check_designs_with(const std::string& path) {
 void Server::tell_verdicts() {
   publisher_.publish();
   if (client_.inlay_refresh) {
-    lines_.send(request(next_refresh_++, "workspace/inlayHint/refresh", nullptr));
+    lines_.send(request(next_request_++, "workspace/inlayHint/refresh", nullptr));
   }
 }
 
@@ -57,14 +75,20 @@ void Server::did_open(const Json& params) {
   if (OpenDesign* before = workspace_.find(path)) desk_.forget(*before);
   workspace_.open(std::move(document), client_.encoding);
   forget_outdated(path);
+  look_at_disk();
   check_designs_with(path);
   publisher_.publish();
 }
 
 void Server::did_change(const Json& params) {
   OpenDesign& one = named_document(params);
-  one.document.change(member(params, "contentChanges"), version_of(member(params, "textDocument")),
-                      client_.encoding);
+  try {
+    one.document.change(member(params, "contentChanges"), version_of(member(params, "textDocument")),
+                        client_.encoding);
+  } catch (const std::exception&) {
+    lose(one);
+    throw;
+  }
   if (forget_outdated(one.document.path())) {
     due_.reset();
     tell_verdicts();
@@ -73,9 +97,21 @@ void Server::did_change(const Json& params) {
   }
 }
 
+/// What the editor holds is not known any more, so nothing is claimed of it until it comes whole.
+void Server::lose(OpenDesign& one) {
+  one.document.lose();
+  const std::string path = one.document.path();
+  for (OpenDesign* design : workspace_.designs_with(path, client_.encoding)) desk_.forget(*design);
+  tell_verdicts();
+  lines_.send(notification("window/showMessage", {{"type", 2},
+                                                  {"message", "detent could not follow a change of " + path +
+                                                                  ": close it and open it again"}}));
+}
+
 void Server::did_save(const Json& params) {
   const std::string path = named_document(params).document.path();
   due_.reset();
+  look_at_disk();
   check_designs_with(path);
   publisher_.publish();
 }
@@ -90,13 +126,8 @@ void Server::did_close(const Json& params) {
 }
 
 void Server::files_changed(const Json& params) {
-  std::vector<OpenDesign*> changed;
-  for (const Json& change : member(params, "changes")) {
-    const std::string path = path_of(text_member(change, "uri"));
-    for (OpenDesign* one : workspace_.outdated_by(path)) changed.push_back(one);
-    forget_outdated(path);
-  }
-  for (OpenDesign* one : changed) desk_.begin(*one);
+  static_cast<void>(member(params, "changes"));
+  look_at_disk();  // whatever they are called: a path may lead there by another name
   publisher_.publish();
 }
 

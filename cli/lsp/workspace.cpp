@@ -9,7 +9,7 @@ namespace {
 /// Whether a design was made of another text under this path, or of none.
 bool differs(const Analysis& design, const std::string& path, const dsl::FileText& now) {
   const auto file = design.file(path);
-  if (!file) return design.needed.contains(path);
+  if (!file) return design.needed.contains(path) && now.text;
   return !now.text || design.compiled.sources.text(*file) != *now.text;
 }
 
@@ -58,11 +58,31 @@ std::vector<OpenDesign*> Workspace::designs_with(const std::string& path, Encodi
   return designs;
 }
 
+bool Workspace::any_lost(const Analysis& design) const {
+  return std::any_of(design.needed.begin(), design.needed.end(), [&](const std::string& path) {
+    const auto found = open_.find(path);
+    return found != open_.end() && found->second.document.is_lost();
+  });
+}
+
 std::vector<OpenDesign*> Workspace::outdated_by(const std::string& path) {
   std::vector<OpenDesign*> outdated;
   const dsl::FileText now = read(path);
   for (auto& [main, one] : open_) {
     if (one.design && differs(*one.design, path, now)) outdated.push_back(&one);
+  }
+  return outdated;
+}
+
+std::vector<OpenDesign*> Workspace::outdated() {
+  std::vector<OpenDesign*> outdated;
+  for (auto& [main, one] : open_) {
+    if (!one.design) continue;
+    const Analysis& design = *one.design;
+    const bool changed =
+        std::any_of(design.needed.begin(), design.needed.end(),
+                    [&](const std::string& path) { return differs(design, path, read(path)); });
+    if (changed) outdated.push_back(&one);
   }
   return outdated;
 }

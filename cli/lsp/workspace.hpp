@@ -40,8 +40,13 @@ class Workspace {
   /// parts that only wait to be included come last.
   std::vector<OpenDesign*> designs_with(const std::string& path, Encoding encoding);
 
+  /// Whether a text that the design is made of is not what the editor holds.
+  [[nodiscard]] bool any_lost(const Analysis& design) const;
+
   /// The designs that were made of another text under this path than what stands there now.
   [[nodiscard]] std::vector<OpenDesign*> outdated_by(const std::string& path);
+  /// The same for every path: what was read may have changed on the disk, and nobody is bound to say so.
+  [[nodiscard]] std::vector<OpenDesign*> outdated();
 
  private:
   [[nodiscard]] dsl::FileText read(const std::string& path) const;

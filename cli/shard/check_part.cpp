@@ -129,11 +129,17 @@ solver::Report read_report(const Strict& json, const Model& model, std::size_t a
   report.never_change = read_indices(json.at("never_change"), model.signals.size());
   if (const auto ticks = json.maybe("no_run_of")) {
     report.no_run_of = ticks->whole(1, most_ticks_known);
+    if (model.constraints.empty()) ticks->refuse("is of a design that assumes nothing");
     report.contradicting = read_indices(json.at("contradicting"), model.constraints.size());
   } else {
     check_claims(json.at("verdicts"), report, asked);
   }
   report.within = json.at("within").whole(0, most_ticks_known);
+  for (const solver::Verdict& verdict : report.verdicts) {
+    if (verdict.outcome == solver::Outcome::holds_up_to && verdict.ticks > report.within) {
+      json.at("verdicts").refuse("say more than what was looked at");
+    }
+  }
   report.statistics = read_statistics(json.at("statistics"));
   return report;
 }

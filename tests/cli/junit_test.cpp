@@ -159,6 +159,25 @@ TEST_CASE("nothing in a design breaks the XML", "[export][junit]") {
   CHECK(has(xml, "]]&gt; &lt;b attr=&#39;x&#39;&gt; &amp; &amp;amp;"));
 }
 
+TEST_CASE("several designs are a suite each, or a run in SARIF, in one document", "[export][junit][sarif]") {
+  const auto check_two = [](const std::string& format) {
+    return run_detent({"check", DETENT_SOURCE_DIR "/specs/boat/pump_jet.detent",
+                       DETENT_SOURCE_DIR "/specs/mistakes/reset_starts.detent", "--format", format});
+  };
+  const ProcessResult junit = check_two("junit");
+  CHECK(junit.status == 1);
+  CHECK(objection(junit.output) == "");
+  CHECK(has(junit.output, "id=\"1\""));
+  CHECK_FALSE(has(junit.output, "id=\"2\""));
+  CHECK(has(junit.output, "<failure"));
+  const ProcessResult sarif = check_two("sarif");
+  CHECK(sarif.status == 1);
+  const auto log = nlohmann::json::parse(sarif.output);
+  REQUIRE(log["runs"].size() == 2);
+  CHECK(log["runs"][0]["invocations"][0]["exitCode"] == 0);
+  CHECK(log["runs"][1]["invocations"][0]["exitCode"] == 1);
+}
+
 TEST_CASE("the description of JUnit XML refuses what is damaged", "[export][junit]") {
   const std::string good = export_junit("specs/boat/flaw_window_kept_alive.detent").output;
   REQUIRE(objection(good) == "");

@@ -36,6 +36,67 @@ TEST_CASE("what is open counts in the place of the file that is included", "[lsp
   CHECK(talk.diagnostics(main_uri).empty());
 }
 
+TEST_CASE("no verdict outlives what the disk held when it was found", "[lsp]") {
+  const std::string part = "part guard(condition x, condition y)\n  signal ok = x and y\nend\n";
+  const std::string other = "part guard(condition x, condition y)\n  signal ok = x or y\nend\n";
+  const std::string main =
+      "tick 20 ms\ninclude \"g.detent\"\nbutton a\nbutton b\nuse g = guard(a, b)\noutput o = g.ok\n"
+      "claim both: never o and not a\n";
+  const std::string uri = "file:///m.detent";
+  Talk talk({.files = {{"/g.detent", part}}});
+  CHECK(talk.wait([](const Json& one) {
+              return one.value("method", "") == "client/registerCapability" &&
+                     one["params"]["registrations"][0]["method"] == "workspace/didChangeWatchedFiles";
+            })
+            .is_object());
+  const auto refuted = [&] { return talk.checked(uri).dump().find("REFUTED") != std::string::npos; };
+  talk.open(uri, main);
+  CHECK_FALSE(refuted());
+  // Nobody tells that the file changes; whatever shows a verdict finds it.
+  talk.files()["/g.detent"] = other;
+  const Json hover = talk.result("textDocument/hover", about_word(uri, main, "both"));
+  CHECK(hover.dump().find("proved") == std::string::npos);
+  CHECK(refuted());
+  talk.files()["/g.detent"] = part;
+  talk.save(uri);
+  CHECK_FALSE(refuted());
+  talk.files()["/g.detent"] = other;
+  CHECK(talk.result("workspace/executeCommand",
+                    {{"command", "detent.check"}, {"arguments", {uri}}})["exit_status"] == 1);
+  // Told under another name, as where a link leads to the file.
+  talk.files()["/g.detent"] = part;
+  talk.notify("workspace/didChangeWatchedFiles",
+              {{"changes", {{{"uri", "file:///elsewhere.detent"}, {"type", 2}}}}});
+  CHECK_FALSE(refuted());
+  talk.files().clear();
+  talk.save(uri);
+  CHECK(talk.diagnostics(uri)[0]["code"] == "unreadable-file");
+  talk.files()["/g.detent"] = other;
+  talk.save(uri);
+  CHECK(refuted());
+}
+
+TEST_CASE("a change that can't be understood takes the verdicts along until the text comes whole", "[lsp]") {
+  const std::string uri = "file:///m.detent";
+  const std::string text = "tick 20 ms\nbutton a\noutput o = a\nclaim c: never o and not a\n";
+  Talk talk;
+  talk.open(uri, text);
+  talk.checked(uri);
+  const auto says_proved = [&] {
+    return talk.result("textDocument/hover", about_word(uri, text, "c:")).dump().find("proved") !=
+           std::string::npos;
+  };
+  CHECK(says_proved());
+  talk.change(uri, Json::array({{{"text", 7}}}), 2);
+  talk.save(uri);
+  talk.let_pass(std::chrono::seconds(1));
+  CHECK_FALSE(says_proved());
+  talk.change(uri, Json::array({{{"text", text}}}), 3);
+  talk.save(uri);
+  talk.checked(uri);
+  CHECK(says_proved());
+}
+
 TEST_CASE("mistakes come with their mend, their code and further places", "[lsp]") {
   const std::string uri = "file:///d.detent";
   Talk talk({.prove = false});

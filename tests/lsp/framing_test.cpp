@@ -34,6 +34,12 @@ void check_recovers(const std::string& broken, const std::string& problem) {
 
 }  // namespace
 
+TEST_CASE("behind a message whose length is not known the next is found", "[lsp]") {
+  check_recovers("Content-Length: -5\r\n\r\n{\"jsonrpc\":\"2.0\"}", "no number of bytes");
+  check_recovers("Content-Length: 99999999999999999999\r\n\r\n{\"jsonrpc\":\"2.0\"}", "no number of bytes");
+  check_recovers("Content-Type: text/plain\r\n\r\n{\"jsonrpc\":\"2.0\"}", "no Content-Length");
+}
+
 TEST_CASE("messages come whole, however the bytes are cut", "[lsp]") {
   const std::vector<std::string> bodies{"{}", "", "{\"a\":\"\xf0\x9f\x9a\xa4\"}", std::string(70'000, ' ')};
   std::string bytes;

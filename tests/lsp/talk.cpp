@@ -13,7 +13,9 @@ using cli::lsp::LineMap;
 Json usual_capabilities() {
   return {{"general", {{"positionEncodings", {"utf-16"}}}},
           {"window", {{"workDoneProgress", true}}},
-          {"workspace", {{"inlayHint", {{"refreshSupport", true}}}}},
+          {"workspace",
+           {{"inlayHint", {{"refreshSupport", true}}},
+            {"didChangeWatchedFiles", {{"dynamicRegistration", true}}}}},
           {"textDocument",
            {{"publishDiagnostics", {{"relatedInformation", true}, {"tagSupport", {{"valueSet", {1, 2}}}}}},
             {"hover", {{"contentFormat", {"markdown", "plaintext"}}}},

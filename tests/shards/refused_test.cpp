@@ -7,6 +7,7 @@
 #include "tests/shards/sweep.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/chance.hpp"
+#include "tests/support/says.hpp"
 
 namespace detent::test {
 namespace {
@@ -118,6 +119,26 @@ TEST_CASE("a shard that is lost, there twice, or of another run is named", "[sha
   const std::string first = other.write("first.json", before);
   other.write("copy.detent", text_of(design) + "// one line more\n");
   refused({first, write_shards(other, moved, 2)[1]}, "has another text in one than in the other");
+}
+
+TEST_CASE("the answer is not written over what it is made from", "[shards]") {
+  const Folder folder;
+  const std::vector<std::string> files =
+      write_shards(folder, {"faults", design, "--fault", "closed stuck pressed"}, 2);
+  const std::string before = text_of(files[0]);
+  check_refused({"merge", files[0], files[1], "-o", files[0]}, "is a shard itself", "name another file");
+  CHECK(text_of(files[0]) == before);
+  const std::string kept = folder.write("kept.detent", "tick 20 ms\n");
+  check_refused({"merge", files[0], files[1], "-o", kept}, "designs are never written over",
+                "name another file");
+  CHECK(text_of(kept) == "tick 20 ms\n");
+}
+
+TEST_CASE("a shard that is to be another form is refused, and merge writes the form", "[shards]") {
+  const Folder folder;
+  check_refused({"check", design, horn, "--shard", "1/2", "--format", "junit"}, "never junit", "at merge");
+  const std::vector<std::string> files = write_shards(folder, {"check", design, horn}, 2);
+  CHECK(has(run_detent({"merge", files[0], files[1], "--format", "sarif"}).output, "\"2.1.0\""));
 }
 
 // The sum over a shard: the check value that is published for CRC-32 (IEEE 802.3), 0xCBF43926 for "123456789"
