@@ -115,6 +115,12 @@ DESIGNS = {
     "step": ["step", "{}"],
     "replay": ["replay", "{}", "log.csv"],
     "drill": ["drill", "{}", "--no-changes"] + LIMITED,
+    "check of two": ["check", "good.detent", "{}", "--timeout", "5 s"],
+    "a shard of faults": ["faults", "{}", "--shard", "1/2"] + LIMITED,
+    "export, SARIF as JSON": ["export", "{}", "--as", "sarif", "--timeout", "5 s"],
+    "export, DOT": ["export", "{}", "--as", "dot"],
+    "format": ["format", "--check", "{}"],
+    "format -": ["format", "-"],
     "lesson --with": ["lesson", "1", "--with", "{}", "--timeout", "5 s"],
 }
 OTHERS = {
@@ -123,6 +129,7 @@ OTHERS = {
     "replay -": ["replay", "good.detent", "-"],
     "drill --run": ["drill", "good.detent", "--no-changes", "--run", "{}"],
     "lesson": ["lesson", "./{}"],
+    "merge": ["merge", "{}"],
     "recheck a folder": ["recheck", "{}", "--solver", "true"],
     "recheck an index": ["recheck", "evidence", "--solver", "true"],
     "step, load": ["step", "good.detent"],
@@ -184,6 +191,10 @@ def main():
                 right = statuses if command in DESIGNS else {2} if command != "step, load" else {0, 2}
                 if command in ("replay", "why", "tune", "step", "compare A", "compare B", "lesson --with"):
                     right = right | {2}  # it may lack what this command asks for
+                if command.startswith("format"):
+                    right = {0, 1, 2}  # names may be unknown, and 4 MiB are the most
+                if command == "export, DOT":
+                    right = right | {0}  # decides nothing
                 ended = run_one(folder, command, words, name)
                 if ended is None:
                     continue

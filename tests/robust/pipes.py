@@ -24,7 +24,9 @@ COMMANDS = [
     ["gaps", "new.detent"], ["tune", BOAT, "--only", "patience", "--step", "1 s"], ["report", "new.detent"],
     ["report", "new.detent", "-o", "page.html"], ["step", "new.detent"], ["replay", "new.detent", "log.csv"],
     ["replay", "new.detent", "-"], ["drill", "new.detent", "--no-changes"], ["lesson"], ["lesson", "1"],
-    ["lesson", "1", "--all-at-once"], ["recheck", "older", "--solver", "z3"], ["new"],
+    ["lesson", "1", "--all-at-once"], ["check", "new.detent", "old.detent"], ["faults", "new.detent", "--shard", "1/2"],
+    ["export", "new.detent", "--as", "sarif"], ["export", "new.detent", "--as", "dot"],
+    ["format", "--check", "new.detent"], ["merge", "new.detent"], ["recheck", "older", "--solver", "z3"], ["new"],
     ["new", "--from", "emergency_stop", "-o", "-"], ["--help"], ["--version"], [], ["nonsense"],
 ]
 REDIRECTIONS = {0: "<&-", 1: ">&-", 2: "2>&-"}
