@@ -24,16 +24,16 @@ bool is_same_file(const std::string& one, const std::string& other) {
 
 std::optional<CommandResult> try_output_file(const OutputFile& output) {
   if (!output.is_file()) return std::nullopt;
-  if (output.path->ends_with(".detent")) {
-    return usage_error(
-        fmt::format("-o: '{}' is called like a design, and designs are never written over", *output.path),
-        fmt::format("name another file: -o {}", output.example));
-  }
   for (const auto& [what, file] : output.keep) {
     if (is_same_file(*output.path, file)) {
       return usage_error(fmt::format("-o: '{}' is {} itself", *output.path, what),
                          fmt::format("name another file: -o {}", output.example));
     }
+  }
+  if (output.path->ends_with(".detent")) {
+    return usage_error(
+        fmt::format("-o: '{}' is called like a design, and designs are never written over", *output.path),
+        fmt::format("name another file: -o {}", output.example));
   }
   const std::string why = try_whole_file(*output.path);
   return why.empty() ? std::nullopt : std::optional(cannot_write(output, why));

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "solver/machine.hpp"
+#include "solver/smtlib_tick.hpp"
 
 namespace detent::bench {
 namespace {
@@ -114,31 +115,13 @@ class TickWriter {
   std::string term(const Node& node, const std::string& memory, const std::string& at) const {
     const auto operand = [&](NodeId id) { return fmt::format("n{}{}", id, at); };
     switch (node.kind) {
-      case NodeKind::constant:
-        return literal(node.condition, node.number);
-      case NodeKind::not_:
-        return fmt::format("(not {})", operand(node.a));
-      case NodeKind::and_:
-        return fmt::format("(and {} {})", operand(node.a), operand(node.b));
-      case NodeKind::or_:
-        return fmt::format("(or {} {})", operand(node.a), operand(node.b));
-      case NodeKind::choose:
-        return fmt::format("(ite {} {} {})", operand(node.a), operand(node.b), operand(node.c));
-      case NodeKind::equal:
-        return fmt::format("(= {} {})", operand(node.a), operand(node.b));
-      case NodeKind::less_equal:
-        return fmt::format("(<= {} {})", operand(node.a), operand(node.b));
-      case NodeKind::add:
-        return fmt::format("(+ {} {})", operand(node.a), operand(node.b));
-      case NodeKind::times:
-        return fmt::format("(* {} {})", number(node.number), operand(node.a));
       case NodeKind::previous:
         return memory;
       case NodeKind::age:
         return fmt::format("(ite {} 0 (ite (>= {} {}) {} (+ {} 1)))", operand(node.a), memory, node.cap,
                            node.cap, memory);
       default:
-        return "";
+        return solver::smt_gate(node, operand);
     }
   }
 

@@ -25,7 +25,7 @@ void check_form(const json& document) {
 }
 
 cli::CheckResult checked() {
-  cli::CheckResult result{.file = "boat.detent", .compiled = compiled(boat_text())};
+  cli::CheckResult result{.file = "boat.detent", .compiled = compiled_text(boat_text())};
   const dsl::Model& model = *result.compiled.model;
   result.bound = cli::choose_bound(model, {}).value;
   result.report.emplace();

@@ -139,7 +139,7 @@ TEST_CASE("nothing in a design breaks the XML", "[export][junit]") {
       "a\x01\x1b[31m\xEF\xBF\xBE\xEF\xBF\xBF\xED\xA0\x80 ]]> <b attr='x'> & &amp; \xC2\x85";
   cli::CheckResult result{
       .file = "x.detent",
-      .compiled = compiled("tick 20 ms\nbutton b\nclaim c \"doc\": never b\nclaim d: possible b\n")};
+      .compiled = compiled_text("tick 20 ms\nbutton b\nclaim c \"doc\": never b\nclaim d: possible b\n")};
   dsl::Model& model = *result.compiled.model;
   model.claims[0].doc = model.claims[0].name = model.title = nasty;
   result.report.emplace();

@@ -27,7 +27,7 @@ struct Spoken {
 /// Tick 0: everything at rest; tick 1: guard to run, thrust up, the link lost; the last tick: the link is
 /// back.
 Spoken spoken(const std::string& piece) {
-  const dsl::Compiled design = compiled(text + ("(" + piece + ")\n"));
+  const dsl::Compiled design = compiled_text(text + ("(" + piece + ")\n"));
   const dsl::Model& model = *design.model;
   const solver::Run run = run_of(
       model, 2, {{0, "thrust", 0}, {0, "limit", 0}, {0, "radio", 1}, {1, "radio", 0}, {1, "guard", 1}});

@@ -22,7 +22,7 @@ using cli::HandRun;
 using dsl::Value;
 
 dsl::Model model_of(const std::string& text) {
-  return std::move(*compiled(text).model);
+  return std::move(*compiled_text(text).model);
 }
 
 const dsl::Signal& signal_named(const dsl::Model& model, const std::string& name) {
@@ -113,7 +113,7 @@ TEST_CASE("a run that is written is read back as the same run") {
 }
 
 TEST_CASE("runs written by hand") {
-  const dsl::Compiled boat = compiled(boat_text());
+  const dsl::Compiled boat = compiled_text(boat_text());
   const dsl::Model& model = *boat.model;
   const auto thrust = [&](const HandRun& run, std::size_t row) {
     return run.rows[row].inputs[signal_named(model, "thrust").input];
@@ -143,7 +143,7 @@ TEST_CASE("mistakes in a run are told with their line and the mend") {
     const char* problem;
     const char* mend;
   };
-  const dsl::Compiled boat = compiled(boat_text());
+  const dsl::Compiled boat = compiled_text(boat_text());
   const std::string deep(100'000, '[');
   for (const Row& row : std::initializer_list<Row>{
            {"", "there is no run in it", "at 0 s"},

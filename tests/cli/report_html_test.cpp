@@ -165,7 +165,7 @@ TEST_CASE("a page tells at which values a claim says nothing", "[page]") {
 }
 
 TEST_CASE("a run on the page is the run of the interpreter, tick by tick", "[page]") {
-  const dsl::Compiled design = compiled(boat_text());
+  const dsl::Compiled design = compiled_text(boat_text());
   const dsl::Model& model = *design.model;
   const solver::Verdict verdict =
       verdict_by(model, "never_live",

@@ -18,7 +18,7 @@ using solver::Outcome;
 using solver::Verdict;
 
 CheckResult result_with(std::vector<Verdict> verdicts) {
-  CheckResult result{.file = "boat.detent", .compiled = compiled(boat_text())};
+  CheckResult result{.file = "boat.detent", .compiled = compiled_text(boat_text())};
   result.bound = cli::choose_bound(*result.compiled.model, {}).value;
   result.report.emplace();
   result.report->within = 850;
@@ -31,7 +31,7 @@ Verdict verdict(Outcome outcome, dsl::Value ticks = 850, Limit limit = Limit::no
 }
 
 std::string words(const Verdict& seen) {
-  static const dsl::Compiled design = compiled(boat_text());
+  static const dsl::Compiled design = compiled_text(boat_text());
   return cli::verdict_words(*design.model, seen).text;
 }
 
@@ -60,7 +60,7 @@ TEST_CASE("a verdict names how far it reaches") {
 }
 
 TEST_CASE("undecided says which limit was reached") {
-  const dsl::Compiled design = compiled(boat_text());
+  const dsl::Compiled design = compiled_text(boat_text());
   for (const Limit limit :
        {Limit::ticks, Limit::time, Limit::memory, Limit::interrupted, Limit::solver_gave_up}) {
     CHECK_FALSE(cli::remark_words(*design.model, verdict(Outcome::undecided, 1, limit)).empty());
@@ -68,7 +68,7 @@ TEST_CASE("undecided says which limit was reached") {
 }
 
 TEST_CASE("a claim that says nothing is said to say nothing") {
-  const dsl::Compiled design = compiled(boat_text());
+  const dsl::Compiled design = compiled_text(boat_text());
   Verdict empty = verdict(Outcome::holds_up_to);
   empty.vacuous = true;
   CHECK(cli::remark_words(*design.model, empty) ==
@@ -113,7 +113,7 @@ TEST_CASE("a whole page") {
 }
 
 TEST_CASE("overlapping lines of a stages are a warning with a run") {
-  CheckResult result{.file = "boat.detent", .compiled = compiled(R"(tick 100 ms
+  CheckResult result{.file = "boat.detent", .compiled = compiled_text(R"(tick 100 ms
 button raise
 button lower
 stages lift is low | middle | high
@@ -145,7 +145,7 @@ TEST_CASE("a bound shorter than the longest time is a warning") {
 }
 
 TEST_CASE("contradicting assumptions are named") {
-  CheckResult result{.file = "boat.detent", .compiled = compiled(R"(tick 100 ms
+  CheckResult result{.file = "boat.detent", .compiled = compiled_text(R"(tick 100 ms
 button go
 assume always_pressed: always go
 assume never_pressed: never go
@@ -160,7 +160,7 @@ claim moves: possible go
 
 TEST_CASE("a run that may not be the shortest says so") {
   CheckResult result{.file = "boat.detent",
-                     .compiled = compiled("tick 100 ms\nbutton go\nclaim still: never go\n")};
+                     .compiled = compiled_text("tick 100 ms\nbutton go\nclaim still: never go\n")};
   const dsl::Model& model = *result.compiled.model;
   Verdict known{.outcome = Outcome::refuted, .ticks = 1, .run = solver::Run{{{1}}}};
   CHECK(cli::remark_words(model, known).empty());

@@ -40,7 +40,7 @@ claim can_go_now: possible live within 1 s
   return text;
 }
 
-dsl::Compiled compiled(const std::string& text) {
+dsl::Compiled compiled_text(const std::string& text) {
   dsl::Compiled result = dsl::compile("boat.detent", [&](const std::string& path) {
     return path == "boat.detent" ? dsl::FileText{.text = text}
                                  : dsl::FileText{.text = {}, .problem = "does not exist"};

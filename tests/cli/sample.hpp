@@ -15,7 +15,7 @@ namespace detent::test {
 [[nodiscard]] const std::string& boat_text();
 
 /// Compiles a text that has no mistakes; its one main file is called boat.detent.
-[[nodiscard]] dsl::Compiled compiled(const std::string& text);
+[[nodiscard]] dsl::Compiled compiled_text(const std::string& text);
 
 /// What hands do: at a tick, an input takes a value. Inputs start at the lowest value they can have.
 struct Hand {

@@ -331,7 +331,7 @@ TEST_CASE("a button may be called like a command") {
 }
 
 TEST_CASE("undo and redo lead to the very same places") {
-  const dsl::Compiled compiled_tools = compiled(tools);
+  const dsl::Compiled compiled_tools = compiled_text(tools);
   const dsl::Model& model = *compiled_tools.model;
   for (std::uint64_t seed = 0; seed < 20; ++seed) {
     Chance chance(seed);
@@ -375,7 +375,7 @@ TEST_CASE("undo and redo lead to the very same places") {
 }
 
 TEST_CASE("what is typed is completed") {
-  const dsl::Compiled boat = compiled(boat_text());
+  const dsl::Compiled boat = compiled_text(boat_text());
   const auto words = [&](const char* typed) { return cli::complete(*boat.model, typed).words; };
   using Words = std::vector<std::string>;
   CHECK(words("thr") == Words{"thrust"});

@@ -33,7 +33,7 @@ std::vector<std::uint32_t> signals_named(const dsl::Model& model, const std::vec
 }  // namespace
 
 TEST_CASE("too many moments are cut from the left, and the diagram says how many") {
-  const dsl::Compiled design = compiled(boat_text());
+  const dsl::Compiled design = compiled_text(boat_text());
   const dsl::Model& model = *design.model;
   const solver::Trace trace = solver::replay(model.circuit, run_of(model, 41, drumming(41)));
   const auto signals = signals_named(model, {"stop", "live"});
@@ -48,7 +48,7 @@ TEST_CASE("too many moments are cut from the left, and the diagram says how many
 }
 
 TEST_CASE("a run of a great many moments is laid out quickly") {
-  const dsl::Compiled design = compiled(boat_text());
+  const dsl::Compiled design = compiled_text(boat_text());
   const dsl::Model& model = *design.model;
   const solver::Trace trace = solver::replay(model.circuit, run_of(model, 3'000, drumming(3'000)));
   const Layout layout = cli::lay_out(model, trace, signals_named(model, {"stop"}), 100, true);
@@ -57,7 +57,7 @@ TEST_CASE("a run of a great many moments is laid out quickly") {
 }
 
 TEST_CASE("a level that moves a step every tick is one movement") {
-  const dsl::Compiled design = compiled(boat_text());
+  const dsl::Compiled design = compiled_text(boat_text());
   const dsl::Model& model = *design.model;
   std::vector<Hand> hands;
   for (dsl::Value tick = 1; tick <= 20; ++tick) hands.push_back({tick, "thrust", tick - 100});
@@ -76,7 +76,7 @@ TEST_CASE("a level that moves a step every tick is one movement") {
 }
 
 TEST_CASE("what stays as it is takes one row with a word") {
-  const dsl::Compiled design = compiled(boat_text());
+  const dsl::Compiled design = compiled_text(boat_text());
   const dsl::Model& model = *design.model;
   const solver::Trace trace = solver::replay(model.circuit, run_of(model, 1, {}));
   const auto signals = signals_named(model, {"thrust", "guard", "stop"});
@@ -85,7 +85,7 @@ TEST_CASE("what stays as it is takes one row with a word") {
 }
 
 TEST_CASE("what has no bearing on a claim is not in its cone") {
-  const dsl::Compiled design = compiled(boat_text());
+  const dsl::Compiled design = compiled_text(boat_text());
   const dsl::Model& model = *design.model;
   const auto inside = cli::cone(model.circuit, model.claims[claim_named(model, "never_live")].watch);
   const auto of = [&](const char* name) { return model.signals[signals_named(model, {name})[0]].node; };

@@ -124,7 +124,7 @@ TEST_CASE("runs as value change dumps say what the runs do", "[export][vcd]") {
 TEST_CASE("every value at every tick, for ticks of any length", "[export][vcd]") {
   for (const char* tick : {"1 us", "7 us", "333 us", "20 ms", "1 s"}) {
     INFO(tick);
-    const dsl::Compiled design = compiled(std::string("tick ") + tick + R"(
+    const dsl::Compiled design = compiled_text(std::string("tick ") + tick + R"(
 channel thrust from -100.0 % to 100.0 % step 0.1 %
 switch guard is safe | run | service
 button nudge
@@ -147,7 +147,7 @@ signal thrust_ = inner.both
 }
 
 TEST_CASE("the reader of dumps refuses what is damaged", "[export][vcd]") {
-  const dsl::Compiled design = compiled("tick 20 ms\nbutton a\ncounter n up a from 0 to 9\n");
+  const dsl::Compiled design = compiled_text("tick 20 ms\nbutton a\ncounter n up a from 0 to 9\n");
   const dsl::Model& model = *design.model;
   solver::Run run;
   for (int step = 0; step < 6; ++step) run.inputs.push_back({step % 2});

@@ -50,7 +50,7 @@ const std::vector<Case>& cases() {
 }
 
 std::string block(const Case& example, const Terminal& terminal, bool all_signals = false) {
-  const dsl::Compiled design = compiled(boat_text());
+  const dsl::Compiled design = compiled_text(boat_text());
   const dsl::Model& model = *design.model;
   const solver::Verdict verdict =
       verdict_by(model, example.claim, run_of(model, example.ticks, example.hands));
