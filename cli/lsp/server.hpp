@@ -62,7 +62,6 @@ class Server {
   void look_at_disk();
   void lose(OpenDesign& one);
   void watch_files();
-  void new_text(const std::string& path);
   void tell_verdicts();
 
   // ---- questions (server_questions.cpp) ----

@@ -27,12 +27,6 @@ std::set<std::string> offered(std::string text) {
   return labels(talk.result("textDocument/completion", about(uri, position.line, position.character)));
 }
 
-const std::string head =
-    "tick 20 ms\nchannel x from 0 to 9\nswitch sw is safe | run\nbutton b\nlink radio carries x lost: as "
-    "before\n"
-    "tunable patience = 40 ms from 20 ms to 80 ms\npart edge(condition c)\n  signal first = "
-    "rises(c)\nend\nuse e = edge(b)\n";
-
 }  // namespace
 
 TEST_CASE("completion offers what fits the place", "[lsp]") {
@@ -48,43 +42,45 @@ TEST_CASE("completion offers what fits the place", "[lsp]") {
     }
   };
   holds(offered("^"), {"tick", "channel", "claim"}, {"and", "true"});
-  holds(offered(head + "^"), {"signal", "pulse", "claim"}, {"end"});
-  holds(offered(head + "signal s = ^"), {"x", "sw", "b", "e", "rises", "not", "patience"},
+  holds(offered(every_sort + "^"), {"signal", "pulse", "claim"}, {"end"});
+  holds(offered(every_sort + "signal s = ^"), {"x", "sw", "b", "e", "rises", "not", "patience"},
         {"edge", "channel", "first"});
-  holds(offered(head + "signal s = b ^"), {"and", "or", "is"}, {"x", "channel"});
-  holds(offered(head + "signal s = b and r^"), {"rises", "radio", "x"}, {"claim"});
-  holds(offered(head + "signal s = sw is ^"), {"safe", "run", "not"}, {"x", "pressed"});
-  holds(offered(head + "signal s = sw is not r^"), {"safe", "run"}, {"not", "x"});
-  holds(offered(head + "signal s = sw == ^"), {"safe", "run", "sw"}, {});
-  holds(offered(head + "signal s = previous(sw, starting ^"), {"safe", "run"}, {});
-  holds(offered(head + "signal s = previous(sw, starting safe) is ^"), {"safe", "run"}, {"x"});
-  holds(offered(head + "signal other = sw\nsignal s = other is ^\noutput o = b"), {"safe", "run"}, {"x"});
-  holds(offered(head + "signal s = b is ^"), {"pressed", "released"}, {"safe"});
-  holds(offered(head + "signal s = radio is ^"), {"lost"}, {"pressed"});
-  holds(offered(head + "signal s = e.^"), {"first", "c"}, {"x"});
-  holds(offered(head + "signal s = e.fi^"), {"first"}, {"x"});
-  holds(offered(head + "pulse p ^"), {"on", "for", "restarting"}, {"x"});
-  holds(offered(head + "pulse p on b for ^"), {"patience"}, {"x", "b"});
-  holds(offered(head + "pulse p on b for 4 ^"), {"ms", "s", "ticks"}, {"x"});
-  holds(offered(head + "use f = ^"), {"edge"}, {"x"});
-  holds(offered(head + "claim c: ^"), {"always", "never", "whenever", "possible", "x"}, {"edge"});
-  holds(offered(head + "assume c: ^"), {"always"}, {"possible"});
-  holds(offered(head + "claim c: b only ^"), {"within", "after", "while"}, {"x"});
-  holds(offered(head + "claim c: b lasts at ^"), {"least", "most"}, {"x"});
-  holds(offered(head + "power_up ^"), {"edges"}, {"x"});
-  holds(offered(head + "power_up edges ^"), {"counted", "ignored", "either"}, {"x"});
-  holds(offered(head + "stages s is one | two\n  one -> ^\n"), {"one", "two"}, {"x"});
-  holds(offered(head + "stages s is one | two\n  one -> two when b\n  two -> ^"), {"one", "two"}, {"b"});
-  holds(offered(head + "link l carries ^"), {"x", "sw", "b"}, {"patience", "e"});
-  holds(offered(head + "link l carries sw lost: sw ^"), {"safe", "run"}, {"x"});
-  holds(offered(head + "latch l set b reset b starting ^"), {"on", "off"}, {"x"});
-  holds(offered(head + "part q(^"), {"condition", "level", "count", "duration"}, {"x"});
+  holds(offered(every_sort + "signal s = b ^"), {"and", "or", "is"}, {"x", "channel"});
+  holds(offered(every_sort + "signal s = b and r^"), {"rises", "radio", "x"}, {"claim"});
+  holds(offered(every_sort + "signal s = sw is ^"), {"safe", "run", "not"}, {"x", "pressed"});
+  holds(offered(every_sort + "signal s = sw is not r^"), {"safe", "run"}, {"not", "x"});
+  holds(offered(every_sort + "signal s = sw == ^"), {"safe", "run", "sw"}, {});
+  holds(offered(every_sort + "signal s = previous(sw, starting ^"), {"safe", "run"}, {});
+  holds(offered(every_sort + "signal s = previous(sw, starting safe) is ^"), {"safe", "run"}, {"x"});
+  holds(offered(every_sort + "signal other = sw\nsignal s = other is ^\noutput o = b"), {"safe", "run"},
+        {"x"});
+  holds(offered(every_sort + "signal s = b is ^"), {"pressed", "released"}, {"safe"});
+  holds(offered(every_sort + "signal s = radio is ^"), {"lost"}, {"pressed"});
+  holds(offered(every_sort + "signal s = e.^"), {"first", "c"}, {"x"});
+  holds(offered(every_sort + "signal s = e.fi^"), {"first"}, {"x"});
+  holds(offered(every_sort + "pulse p ^"), {"on", "for", "restarting"}, {"x"});
+  holds(offered(every_sort + "pulse p on b for ^"), {"patience"}, {"x", "b"});
+  holds(offered(every_sort + "pulse p on b for 4 ^"), {"ms", "s", "ticks"}, {"x"});
+  holds(offered(every_sort + "use f = ^"), {"edge"}, {"x"});
+  holds(offered(every_sort + "claim c: ^"), {"always", "never", "whenever", "possible", "x"}, {"edge"});
+  holds(offered(every_sort + "assume c: ^"), {"always"}, {"possible"});
+  holds(offered(every_sort + "claim c: b only ^"), {"within", "after", "while"}, {"x"});
+  holds(offered(every_sort + "claim c: b lasts at ^"), {"least", "most"}, {"x"});
+  holds(offered(every_sort + "power_up ^"), {"edges"}, {"x"});
+  holds(offered(every_sort + "power_up edges ^"), {"counted", "ignored", "either"}, {"x"});
+  holds(offered(every_sort + "stages s is one | two\n  one -> ^\n"), {"one", "two"}, {"x"});
+  holds(offered(every_sort + "stages s is one | two\n  one -> two when b\n  two -> ^"), {"one", "two"},
+        {"b"});
+  holds(offered(every_sort + "link l carries ^"), {"x", "sw", "b"}, {"patience", "e"});
+  holds(offered(every_sort + "link l carries sw lost: sw ^"), {"safe", "run"}, {"x"});
+  holds(offered(every_sort + "latch l set b reset b starting ^"), {"on", "off"}, {"x"});
+  holds(offered(every_sort + "part q(^"), {"condition", "level", "count", "duration"}, {"x"});
   holds(offered("tick 20 ms\nbutton b\npart q(condition c)\n  signal s = ^c\nend\n"), {"c", "s"}, {"b"});
-  CHECK(offered(head + "// a comment ^").empty());
-  CHECK(offered(head + "button n \"a sentence ^\"").empty());
-  CHECK(offered(head + "switch s is ^").empty());
-  CHECK(offered(head + "pulse p on b for 4^").empty());
-  holds(offered(head + "button n \"a sentence\" ^"), {}, {});
+  CHECK(offered(every_sort + "// a comment ^").empty());
+  CHECK(offered(every_sort + "button n \"a sentence ^\"").empty());
+  CHECK(offered(every_sort + "switch s is ^").empty());
+  CHECK(offered(every_sort + "pulse p on b for 4^").empty());
+  holds(offered(every_sort + "button n \"a sentence\" ^"), {}, {});
 }
 
 TEST_CASE("completion never fails, wherever it is asked for", "[lsp]") {

@@ -23,12 +23,6 @@ std::string hover_of(Talk& talk, const std::string& word, std::size_t occurrence
   return result.is_null() ? "" : result["contents"]["value"].get<std::string>();
 }
 
-const std::string head =
-    "tick 20 ms\nchannel x from 0 to 9\nswitch sw is safe | run\nbutton b\nlink radio carries x lost: as "
-    "before\n"
-    "tunable patience = 40 ms from 20 ms to 80 ms\npart edge(condition c)\n  signal first = "
-    "rises(c)\nend\nuse e = edge(b)\n";
-
 }  // namespace
 
 TEST_CASE("a hover tells meaning, kind and range", "[lsp]") {
@@ -165,7 +159,7 @@ TEST_CASE("what is renamed and opened again has no mistakes", "[lsp]") {
 
 TEST_CASE("the outline has parts with what is in them", "[lsp]") {
   Talk talk({.prove = false});
-  talk.open(uri, head + "output o = e.first\nclaim c \"sentence\": possible o\n");
+  talk.open(uri, every_sort + "output o = e.first\nclaim c \"sentence\": possible o\n");
   const Json all = talk.result("textDocument/documentSymbol", about(uri));
   std::vector<std::string> names;
   for (const Json& one : all) names.push_back(one["name"]);
@@ -174,7 +168,7 @@ TEST_CASE("the outline has parts with what is in them", "[lsp]") {
   CHECK(all[8]["detail"] == "claim: sentence");
 
   Talk flat({.prove = false, .capabilities = Json::object()});
-  flat.open(uri, head);
+  flat.open(uri, every_sort);
   const Json list = flat.result("textDocument/documentSymbol", about(uri));
   REQUIRE(list.size() == 8);
   CHECK(list[6]["containerName"] == "edge");

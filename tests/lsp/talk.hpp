@@ -72,6 +72,13 @@ class Talk {
   std::unique_ptr<cli::lsp::Server> server_;
 };
 
+/// The beginning of a design that has a name of every sort.
+inline const std::string every_sort =
+    "tick 20 ms\nchannel x from 0 to 9\nswitch sw is safe | run\nbutton b\nlink radio carries x lost: as "
+    "before\n"
+    "tunable patience = 40 ms from 20 ms to 80 ms\npart edge(condition c)\n  signal first = "
+    "rises(c)\nend\nuse e = edge(b)\n";
+
 /// {"textDocument": {"uri": …}}, and with a position.
 [[nodiscard]] Json about(const std::string& uri);
 [[nodiscard]] Json about(const std::string& uri, std::size_t line, std::size_t character);

@@ -35,10 +35,12 @@ struct Packages {
       if (entry.path().extension() != ".deb") continue;
       files[entry.path().stem().string().substr(0, entry.path().stem().string().find('_'))] = entry.path();
     }
-    std::filesystem::create_directory(folder.path() + "/root");
+    std::filesystem::create_directory(folder.path() + "/unpacked");
     for (const auto& [name, file] : files) run({tool("dpkg-deb"), "-x", file, root(name)});
   }
-  [[nodiscard]] std::string root(const std::string& name) const { return folder.path() + "/root/" + name; }
+  [[nodiscard]] std::string root(const std::string& name) const {
+    return folder.path() + "/unpacked/" + name;
+  }
   [[nodiscard]] std::string field(const std::string& name, const std::string& which) const {
     std::string text = run({tool("dpkg-deb"), "-f", files.at(name), which});
     while (!text.empty() && text.back() == '\n') text.pop_back();

@@ -20,17 +20,17 @@ else
   debootstrap --variant=minbase "$suite" "$root" >&2
 fi
 cp /etc/resolv.conf "$root/etc/"
-cp "$folder"/*detent*.deb "$root/root/"
+cp "$folder"/*detent*.deb "$root/srv/"
 # The program that README.md shows, for the libraries.
-mkdir "$root/root/judge"
+mkdir "$root/srv/judge"
 awk '/^```/ {if (out) {out = ""} else if ($0 == "```cmake") {out = "CMakeLists.txt"} else if ($0 == "```cpp") {out = "judge.cpp"}; next}
-     out {print > (folder "/" out)}' folder="$root/root/judge" README.md
+     out {print > (folder "/" out)}' folder="$root/srv/judge" README.md
 mount -t proc proc "$root/proc"
 
 # Inside. A line "ok: …" for each thing that was seen.
-cat >"$root/root/try" <<'TRY'
+cat >"$root/srv/try" <<'TRY'
 set -euo pipefail
-cd /root
+cd /srv
 export DEBIAN_FRONTEND=noninteractive LC_ALL=C.UTF-8
 specs=/usr/share/detent/specs
 fail() { echo "FAILED: $*"; exit 1; }
@@ -72,8 +72,8 @@ fi
 
 mapfile -t ours < <(dpkg-query -W -f='${Package} ' '*detent*' | tr ' ' '\n')
 apt-get purge -y -q "${ours[@]}" >log 2>&1 || { cat log; fail "the packages can't be removed"; }
-left=$(find / -xdev -path /root -prune -o -iname '*detent*' -print | grep -v -e '^/proc/' -e '^/var/' || true)
+left=$(find / -xdev -path /srv -prune -o -iname '*detent*' -print | grep -v -e '^/proc/' -e '^/var/' || true)
 [ -z "$left" ] || fail "left behind: $left"
 ok "removed, with nothing left behind"
 TRY
-chroot "$root" /usr/bin/env -i HOME=/root PATH=/usr/sbin:/usr/bin:/sbin:/bin bash /root/try
+chroot "$root" /usr/bin/env -i HOME=/srv PATH=/usr/sbin:/usr/bin:/sbin:/bin bash /srv/try
