@@ -5,6 +5,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
+#include <initializer_list>
+#include <map>
+#include <string_view>
 #include <utility>
 
 #include "cli/compare_asked.hpp"
@@ -24,12 +28,20 @@ constexpr const char* goal_name = "the goal?";
 constexpr const char* lock_name = "the lock?";
 constexpr const char* rest_name = "at rest?";
 
-const Claim* claim_named(const Model& model, const std::string& name) {
-  for (const Claim& claim : model.claims) {
-    if (claim.name == name) return &claim;
+/// The claims of a model by their names, for as long as it is not changed. There may be 100,000.
+class ClaimNames {
+ public:
+  explicit ClaimNames(const Model& model) {
+    for (const Claim& claim : model.claims) claims_.emplace(claim.name, &claim);
   }
-  return nullptr;
-}
+  [[nodiscard]] const Claim* find(std::string_view name) const {
+    const auto found = claims_.find(name);
+    return found == claims_.end() ? nullptr : found->second;
+  }
+
+ private:
+  std::map<std::string_view, const Claim*> claims_;
+};
 
 dsl::Renames turned_round(const dsl::Renames& renames) {
   dsl::Renames turned;
@@ -60,28 +72,29 @@ class Plan {
   // ---- claims ----
   void list_claims() {
     for (const std::size_t side : {side_a, side_b}) {
-      const Model& other = result_.model(1 - side);
+      const ClaimNames others(result_.model(1 - side));
+      const auto texts = dsl::claim_texts(result_.compiled[side]);
       for (const Claim& claim : result_.model(side).claims) {
-        const Claim* same_name = claim_named(other, claim.name);
+        const Claim* same_name = others.find(claim.name);
         const bool same = same_name != nullptr && same_name->text == claim.text;
         if (same && side == side_b) continue;
         ComparedClaim row{.name = claim.name, .text = claim.text, .doc = claim.doc};
         if (same_name != nullptr && !same) row.worded_by = side;
         names_.push_back({claim.name, claim.name});
-        if (!same) borrow(row, side);
+        if (!same) borrow(row, side, texts);
         result_.claims.push_back(std::move(row));
       }
     }
   }
 
-  void borrow(ComparedClaim& row, std::size_t lender) {
+  void borrow(ComparedClaim& row, std::size_t lender, const std::map<std::string, std::string>& texts) {
     const std::size_t borrower = 1 - lender;
-    const std::string text = dsl::claim_text(result_.compiled[lender], row.name);
+    const auto text = texts.find(row.name);
     names_.back()[borrower] = row.name + (lender == side_a ? " (of A)" : " (of B)");
-    if (text.empty()) {
+    if (text == texts.end()) {
       row.why_not[borrower] = "it stands in a part, and speaks by the names of that part";
     } else {
-      wanted_[borrower].push_back({names_.back()[borrower], text, ""});
+      wanted_[borrower].push_back({names_.back()[borrower], text->second, ""});
     }
   }
 
@@ -166,28 +179,32 @@ class Plan {
       compiled = dsl::compile_with(compiled, borrowed, side == side_a ? back_ : renames_);
       compiled.diagnostics = result_.compiled[side].diagnostics;
       result_.compiled[side] = std::move(compiled);
-      for (const auto* list : {&own, &asked, &borrowed}) {
-        for (const Wanted& one : *list) note_problem(side, one);
-      }
+      note_problems(side, {&own, &asked, &borrowed});
     }
   }
 
-  void note_problem(std::size_t side, const Wanted& one) {
-    if (one.problem.empty()) return;
-    if (one.name == goal_name) result_.goal.why_not[side] = one.problem;
-    if (one.name == lock_name) result_.lock.why_not[side] = one.problem;
-    if (one.name == rest_name) result_.rest.why_not[side] = one.problem;
+  void note_problems(std::size_t side, std::initializer_list<const std::vector<Wanted>*> lists) {
+    std::map<std::string_view, std::string*> reasons = {{goal_name, &result_.goal.why_not[side]},
+                                                        {lock_name, &result_.lock.why_not[side]},
+                                                        {rest_name, &result_.rest.why_not[side]}};
     for (std::size_t row = 0; row < names_.size(); ++row) {
-      if (names_[row][side] == one.name) result_.claims[row].why_not[side] = one.problem;
+      reasons.emplace(names_[row][side], &result_.claims[row].why_not[side]);
+    }
+    for (const auto* list : lists) {
+      for (const Wanted& one : *list) {
+        if (!one.problem.empty()) *reasons.at(one.name) = one.problem;
+      }
     }
   }
 
   // ---- questions ----
   void find_claims() {
+    const std::array<ClaimNames, 2> claims = {ClaimNames(result_.model(side_a)),
+                                              ClaimNames(result_.model(side_b))};
     for (std::size_t row = 0; row < names_.size(); ++row) {
       solver::ClaimRow& question = result_.questions.claims.emplace_back();
       for (const std::size_t side : {side_a, side_b}) {
-        const Claim* claim = claim_named(result_.model(side), names_[row][side]);
+        const Claim* claim = claims[side].find(names_[row][side]);
         if (claim != nullptr) {
           question.claim[side] = static_cast<std::uint32_t>(claim - result_.model(side).claims.data());
         }
@@ -195,8 +212,8 @@ class Plan {
     }
   }
 
-  [[nodiscard]] dsl::NodeId node_of(std::size_t side, const char* name) const {
-    const Claim* claim = claim_named(result_.model(side), name);
+  static dsl::NodeId node_of(const ClaimNames& claims, const char* name) {
+    const Claim* claim = claims.find(name);
     return claim == nullptr ? dsl::no_node : claim->first.node;
   }
 
@@ -213,9 +230,10 @@ class Plan {
       }
     }
     for (const std::size_t side : {side_a, side_b}) {
-      result_.questions.figures[side] = {.goal = node_of(side, goal_name),
-                                         .lock = node_of(side, lock_name),
-                                         .rest = node_of(side, rest_name)};
+      const ClaimNames claims(result_.model(side));
+      result_.questions.figures[side] = {.goal = node_of(claims, goal_name),
+                                         .lock = node_of(claims, lock_name),
+                                         .rest = node_of(claims, rest_name)};
     }
     return std::nullopt;
   }

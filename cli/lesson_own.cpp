@@ -100,8 +100,11 @@ std::optional<CommandResult> objection(const Compiled& mine, const Compiled& the
 
 std::optional<CommandResult> borrow_claims(const Compiled& theirs, Compiled& mine) {
   std::vector<dsl::Wanted> wanted;
-  for (const dsl::Claim& claim : theirs.model->claims)
-    wanted.push_back({lesson_prefix + claim.name, dsl::claim_text(theirs, claim.name)});
+  const auto texts = dsl::claim_texts(theirs);
+  for (const dsl::Claim& claim : theirs.model->claims) {
+    const auto text = texts.find(claim.name);
+    wanted.push_back({lesson_prefix + claim.name, text == texts.end() ? "" : text->second});
+  }
   mine = dsl::compile_with(mine, wanted, {});
   for (const dsl::Wanted& one : wanted) {
     if (one.problem.empty()) continue;

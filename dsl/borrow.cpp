@@ -134,13 +134,13 @@ std::string expression_problem(const std::string& text) {
              : fmt::format("'{}' is always the same: it names nothing of the design", text);
 }
 
-std::string claim_text(const Compiled& design, const std::string& name) {
+std::map<std::string, std::string> claim_texts(const Compiled& design) {
+  std::map<std::string, std::string> texts;
   for (const Declaration& declaration : design.tree.declarations) {
-    if (std::holds_alternative<ClaimDeclaration>(declaration.body) && declaration.name.text == name) {
-      return std::string(design.sources.text(declaration.place));
-    }
+    if (!std::holds_alternative<ClaimDeclaration>(declaration.body)) continue;
+    texts.emplace(declaration.name.text, design.sources.text(declaration.place));
   }
-  return "";
+  return texts;
 }
 
 std::string reset_text(const Compiled& design, const std::string& latch) {

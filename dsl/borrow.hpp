@@ -1,6 +1,7 @@
 // Claims of one design asked of another: their text, compiled once more.
 #pragma once
 
+#include <map>
 #include <string>
 #include <vector>
 
@@ -25,8 +26,9 @@ struct Wanted {
 /// Why this text is not one condition or value that looks at something of a design; "" if it is.
 [[nodiscard]] std::string expression_problem(const std::string& text);
 
-/// The text of a claim's declaration at the top of the file; "" for one that stands in a part.
-[[nodiscard]] std::string claim_text(const Compiled& design, const std::string& name);
+/// By its name the text of each claim that is declared at the top of the file, so not of those that stand in
+/// a part.
+[[nodiscard]] std::map<std::string, std::string> claim_texts(const Compiled& design);
 
 /// The text of what resets this latch of the file's top; "" where there is none.
 [[nodiscard]] std::string reset_text(const Compiled& design, const std::string& latch);
