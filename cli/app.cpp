@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <csignal>
 #include <optional>
+#include <string_view>
 #include <utility>
 #include <vector>
 
@@ -44,12 +45,24 @@ std::optional<CommandResult> parse(CLI::App& line, const std::vector<Command>& c
   return std::nullopt;
 }
 
+/// `detent help COMMAND` is asked as well as `detent COMMAND --help`.
+std::vector<const char*> words_of(int argc, const char* const* argv) {
+  std::vector<const char*> words(argv, argv + argc);
+  if (words.size() < 2 || words.size() > 3 || std::string_view(words[1]) != "help") return words;
+  words.erase(words.begin() + 1);
+  words.push_back("--help");
+  return words;
+}
+
 CommandResult answer(int argc, const char* const* argv) {
+  const std::vector<const char*> words = words_of(argc, argv);
   CLI::App line;
   line.set_version_flag("--version", "");
   const std::vector<Command> commands = all_commands();
   for (const Command& command : commands) command.describe(*line.add_subcommand(command.name));
-  if (std::optional<CommandResult> early = parse(line, commands, argc, argv)) return std::move(*early);
+  if (std::optional<CommandResult> early =
+          parse(line, commands, static_cast<int>(words.size()), words.data()))
+    return std::move(*early);
   const Command* command = used(line, commands);
   if (command == nullptr) return {.errors = general_help(), .status = Status::input_wrong};
   CommandResult result = command->run();

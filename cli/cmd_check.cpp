@@ -5,7 +5,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <atomic>
 #include <chrono>
 #include <thread>
 #include <variant>
@@ -17,7 +16,6 @@
 #include "cli/explain.hpp"
 #include "cli/explain_text.hpp"
 #include "cli/export/check_format.hpp"
-#include "cli/interrupt.hpp"
 #include "cli/progress.hpp"
 #include "cli/quantities.hpp"
 #include "cli/reader.hpp"
@@ -25,6 +23,7 @@
 #include "cli/run_check.hpp"
 #include "cli/settings.hpp"
 #include "cli/shard/check_many.hpp"
+#include "cli/stop.hpp"
 #include "cli/terminal.hpp"
 #include "solver/bounded.hpp"
 #include "solver/forever.hpp"
@@ -45,19 +44,6 @@ std::optional<CommandResult> choose_claims(const CheckOptions& options, const ds
   chosen.erase(std::unique(chosen.begin(), chosen.end()), chosen.end());
   return std::nullopt;
 }
-
-/// What ends a check before its time: the caller's flag, or Ctrl-C.
-class Stop {
- public:
-  explicit Stop(const Settings& settings) : flag_(settings.cancel) {
-    if (flag_ == nullptr) flag_ = own_.emplace().flag();
-  }
-  [[nodiscard]] const std::atomic<bool>* flag() const { return flag_; }
-
- private:
-  std::optional<Interrupt> own_;
-  const std::atomic<bool>* flag_;
-};
 
 solver::Report check_up_to(Value ticks, const std::vector<std::uint32_t>& claims, const dsl::Model& model,
                            const Settings& settings) {

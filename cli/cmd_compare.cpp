@@ -12,10 +12,10 @@
 #include "cli/compare_result.hpp"
 #include "cli/compare_text.hpp"
 #include "cli/errors_text.hpp"
-#include "cli/interrupt.hpp"
 #include "cli/progress.hpp"
 #include "cli/reader.hpp"
 #include "cli/settings.hpp"
+#include "cli/stop.hpp"
 #include "cli/terminal.hpp"
 #include "cli/words.hpp"
 
@@ -68,13 +68,13 @@ std::variant<CompareResult, CommandResult> compared(const CompareOptions& option
   CompareResult result{.files = {options.a, options.b}, .compiled = std::move(designs)};
   if (auto problem = plan_comparison(options, result)) return std::move(*problem);
   result.allowed = patience_words(settings);
-  const Interrupt interrupt(settings.total_timeout);
+  const Stop stop(settings);
   ProgressLine line;
   result.comparison =
       solver::compare(result.model(dsl::side_a), result.model(dsl::side_b), *result.both, result.questions,
                       {.timeout = settings.timeout.value_or(usual_patience),
                        .memory_mib = settings.memory_mib,
-                       .cancel = interrupt.flag(),
+                       .cancel = stop.flag(),
                        .progress = [&line](std::size_t open) { line.show(open); },
                        .jobs = settings.jobs});
   return result;

@@ -12,13 +12,13 @@
 #include "cli/drill_report.hpp"
 #include "cli/errors_text.hpp"
 #include "cli/file_writer.hpp"
-#include "cli/interrupt.hpp"
 #include "cli/progress.hpp"
 #include "cli/reader.hpp"
 #include "cli/run_check.hpp"
 #include "cli/run_judge.hpp"
 #include "cli/run_text.hpp"
 #include "cli/settings.hpp"
+#include "cli/stop.hpp"
 #include "cli/study_page.hpp"
 #include "cli/words.hpp"
 #include "solver/forever.hpp"
@@ -147,12 +147,12 @@ CommandResult no_run(const dsl::Compiled& compiled, const Settings& settings, Va
 }
 
 DrillStudy study(const dsl::Compiled& compiled, const DrillWishes& wishes, const Settings& settings) {
-  const Interrupt interrupt(settings.total_timeout);
+  const Stop stop(settings);
   ProgressLine line;
   return study_drill(compiled, wishes,
                      {.timeout = settings.timeout.value_or(std::chrono::milliseconds(20'000)),
                       .memory_mib = settings.memory_mib,
-                      .cancel = interrupt.flag(),
+                      .cancel = stop.flag(),
                       .jobs = settings.jobs},
                      [&line](std::size_t done, std::size_t all) { line.show(done, all, "thing to show"); });
 }

@@ -8,13 +8,13 @@
 #include "cli/fault_study.hpp"
 #include "cli/fault_summary.hpp"
 #include "cli/faults_text.hpp"
-#include "cli/interrupt.hpp"
 #include "cli/progress.hpp"
 #include "cli/quantities.hpp"
 #include "cli/settings.hpp"
 #include "cli/shard/faults_part.hpp"
 #include "cli/shard/options_json.hpp"
 #include "cli/shard/shard_file.hpp"
+#include "cli/stop.hpp"
 #include "cli/study_json.hpp"
 #include "cli/study_page.hpp"
 #include "dsl/diagnostics.hpp"
@@ -61,12 +61,12 @@ std::optional<CommandResult> choose_faults(const std::vector<std::string>& wante
 }
 
 FaultStudy study(const dsl::Compiled& compiled, FaultPlan plan, const StudySettings& settings) {
-  const Interrupt interrupt(settings.total_timeout);
+  const Stop stop(settings);
   ProgressLine line;
   return study_faults(*compiled.design, compiled.sources, std::move(plan.faults), plan.wishes,
                       {.timeout = settings.timeout,
                        .memory_mib = settings.memory_mib,
-                       .cancel = interrupt.flag(),
+                       .cancel = stop.flag(),
                        .jobs = settings.jobs},
                       [&line](std::size_t done, std::size_t all) { line.show(done, all, "faulty design"); });
 }
@@ -136,14 +136,16 @@ CommandResult shard_of_faults(const FaultsOptions& options, const dsl::Compiled&
   if (options.all_runs) return page_only("--all-runs");
   auto done = studied_faults(options, compiled, settings, *shard.value);
   if (auto* problem = std::get_if<CommandResult>(&done)) return std::move(*problem);
-  const FaultStudy& result = std::get<FaultStudy>(done);
-  return shard_result({.command = "faults",
-                       .shard = *shard.value,
-                       .options = json_options(options),
-                       .files = std::move(files),
-                       .digest = {},
-                       .part = faults_part(compiled, result, *shard.value)},
-                      all_decided(result, *shard.value));
+  FaultStudy& result = std::get<FaultStudy>(done);
+  ShardFile file{.command = "faults",
+                 .shard = *shard.value,
+                 .options = json_options(options),
+                 .files = std::move(files),
+                 .digest = {},
+                 .part = faults_part(compiled, result, *shard.value)};
+  const bool decided = all_decided(result, *shard.value);
+  result = {};  // of a large design both at once are a gigabyte
+  return shard_result(std::move(file), decided);
 }
 
 }  // namespace

@@ -7,9 +7,9 @@
 #include "cli/gap_study.hpp"
 #include "cli/gaps_text.hpp"
 #include "cli/gaps_words.hpp"
-#include "cli/interrupt.hpp"
 #include "cli/progress.hpp"
 #include "cli/reader.hpp"
+#include "cli/stop.hpp"
 #include "cli/study_json.hpp"
 #include "cli/study_page.hpp"
 #include "dsl/slip_list.hpp"
@@ -53,12 +53,12 @@ std::optional<CommandResult> try_gaps(const dsl::Compiled& compiled) {
 }
 
 GapStudy studied_gaps(const dsl::Compiled& compiled, const StudySettings& settings) {
-  const Interrupt interrupt(settings.total_timeout);
+  const Stop stop(settings);
   ProgressLine line;
   return study_gaps(*compiled.design, compiled.sources,
                     {.timeout = settings.timeout,
                      .memory_mib = settings.memory_mib,
-                     .cancel = interrupt.flag(),
+                     .cancel = stop.flag(),
                      .jobs = settings.jobs},
                     [&line](std::size_t done, std::size_t all) { line.show(done, all, "changed design"); });
 }

@@ -22,6 +22,7 @@
 #include "cli/report/layout.hpp"
 #include "cli/report/page_html.hpp"
 #include "cli/settings.hpp"
+#include "cli/stop.hpp"
 #include "cli/study_page.hpp"
 #include "cli/verdict_text.hpp"
 
@@ -71,8 +72,8 @@ TuneOptions tune_options(const ReportOptions& options) {
 /// What the page is made from.
 struct Task {
   const ReportOptions& options;
-  const Settings& settings;
-  const StudySettings& study;
+  Settings settings;
+  StudySettings study;
   std::optional<dsl::Compiled> other;
 };
 
@@ -140,7 +141,7 @@ CommandResult make_page(const Task& task, dsl::Compiled design) {
   if (auto* problem = std::get_if<CommandResult>(&done)) return std::move(*problem);
   const CheckResult& result = std::get<CheckResult>(done);
   if (auto nothing = nothing_to_report(result, task.settings)) return std::move(*nothing);
-  report::ReportPage page = report::page_of(result, {check.all_signals});
+  report::ReportPage page = report::page_of(result, {check.all_signals, task.settings.cancel});
   report::lay_out(page.picture);
   if (Problem problem = add_studies(task, result.compiled, page)) return std::move(*problem);
   page.version = version_text();
@@ -169,6 +170,8 @@ CommandResult write_report(const ReportOptions& options) {
     if (!task.other->model) return text_errors(*task.other, task.settings);
   }
   if (Problem problem = try_studies(task, design)) return std::move(*problem);
+  const Stop stop(task.settings);  // one for all of it
+  task.settings.cancel = task.study.cancel = stop.flag();
   return make_page(task, std::move(design));
 }
 

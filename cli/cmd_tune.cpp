@@ -5,12 +5,12 @@
 #include <variant>
 
 #include "cli/errors_text.hpp"
-#include "cli/interrupt.hpp"
 #include "cli/progress.hpp"
 #include "cli/settings.hpp"
 #include "cli/shard/options_json.hpp"
 #include "cli/shard/shard_file.hpp"
 #include "cli/shard/tune_part.hpp"
+#include "cli/stop.hpp"
 #include "cli/study_page.hpp"
 #include "cli/terminal.hpp"
 #include "cli/tune_json.hpp"
@@ -22,10 +22,10 @@
 namespace detent::cli {
 namespace {
 
-solver::TuneOptions limits_of(const Settings& settings, const Interrupt& interrupt, ProgressLine& line) {
+solver::TuneOptions limits_of(const Settings& settings, const Stop& stop, ProgressLine& line) {
   return {.timeout = settings.timeout.value_or(usual_patience),
           .memory_mib = settings.memory_mib,
-          .cancel = interrupt.flag(),
+          .cancel = stop.flag(),
           .progress =
               [&line](const solver::TuneProgress& progress) {
                 line.show(progress.decided, progress.points, "value");
@@ -44,10 +44,10 @@ CommandResult shard_of_tune(const TuneOptions& options, const Settings& settings
   TuneResult& result = std::get<TuneResult>(planned);
   const std::vector<PointStretch> mine = stretches_of(result.studies, *shard.value);
   {
-    const Interrupt interrupt(settings.total_timeout);
+    const Stop stop(settings);
     ProgressLine line;
     for (const PointStretch& one : mine) {
-      decide(result.studies[one.study], result.compiled, one.points, limits_of(settings, interrupt, line));
+      decide(result.studies[one.study], result.compiled, one.points, limits_of(settings, stop, line));
     }
   }
   return shard_result({.command = "tune",
@@ -76,9 +76,9 @@ std::variant<TuneResult, CommandResult> tuned(const TuneOptions& options, dsl::C
   auto planned = planned_tune(options, std::move(design), settings);
   if (auto* problem = std::get_if<CommandResult>(&planned)) return std::move(*problem);
   TuneResult& result = std::get<TuneResult>(planned);
-  const Interrupt interrupt(settings.total_timeout);
+  const Stop stop(settings);
   ProgressLine line;
-  const solver::TuneOptions limits = limits_of(settings, interrupt, line);
+  const solver::TuneOptions limits = limits_of(settings, stop, line);
   for (TuneStudy& one : result.studies) {
     decide(one, result.compiled, {0, one.grid.points()}, limits);
     finish(one, result.compiled, limits);
@@ -87,9 +87,9 @@ std::variant<TuneResult, CommandResult> tuned(const TuneOptions& options, dsl::C
 }
 
 void finish(TuneResult& result, const Settings& settings) {
-  const Interrupt interrupt(settings.total_timeout);
+  const Stop stop(settings);
   ProgressLine line;
-  for (TuneStudy& one : result.studies) finish(one, result.compiled, limits_of(settings, interrupt, line));
+  for (TuneStudy& one : result.studies) finish(one, result.compiled, limits_of(settings, stop, line));
 }
 
 CommandResult tune_answer(const TuneOptions& options, const Settings& settings, const TuneResult& result) {

@@ -49,6 +49,10 @@ void add_page(CLI::App& command, CommonOptions& options) {
   command.add_option("--color", options.color);
 }
 
+void add_total(CLI::App& command, CommonOptions& options) {
+  command.add_option("--total-timeout", options.total_timeout);
+}
+
 void add_common(CLI::App& command, CommonOptions& options) {
   add_limits(command, options);
   command.add_option("--format", options.format);
@@ -58,7 +62,7 @@ void add_common(CLI::App& command, CommonOptions& options) {
 /// Of the commands that ask many questions, one after another.
 void add_many(CLI::App& command, CommonOptions& options) {
   add_common(command, options);
-  command.add_option("--total-timeout", options.total_timeout);
+  add_total(command, options);
 }
 
 // ---- The commands ----
@@ -71,7 +75,7 @@ void describe_check(CLI::App& command, CheckOptions& options) {
   command.add_option("--evidence", options.evidence);
   command.add_option("--run", options.run);
   add_flag(command, "--explain", options.explain);
-  add_common(command, options);
+  add_many(command, options);
   add_flag(command, "--all-signals", options.all_signals);
   add_flag(command, "--statistics", options.statistics);
 }
@@ -137,6 +141,7 @@ void describe_report(CLI::App& command, ReportOptions& options) {
   add_flag(command, "--gaps", options.gaps);
   add_flag(command, "--all-signals", options.check.all_signals);
   add_limits(command, options.check);
+  add_total(command, options.check);
 }
 
 void describe_export(CLI::App& command, ExportOptions& options) {

@@ -11,6 +11,7 @@
 #include <string_view>
 #include <utility>
 
+#include "cli/claim_names.hpp"
 #include "cli/compare_asked.hpp"
 #include "dsl/borrow.hpp"
 
@@ -27,21 +28,6 @@ using dsl::Wanted;
 constexpr const char* goal_name = "the goal?";
 constexpr const char* lock_name = "the lock?";
 constexpr const char* rest_name = "at rest?";
-
-/// The claims of a model by their names, for as long as it is not changed. There may be 100,000.
-class ClaimNames {
- public:
-  explicit ClaimNames(const Model& model) {
-    for (const Claim& claim : model.claims) claims_.emplace(claim.name, &claim);
-  }
-  [[nodiscard]] const Claim* find(std::string_view name) const {
-    const auto found = claims_.find(name);
-    return found == claims_.end() ? nullptr : found->second;
-  }
-
- private:
-  std::map<std::string_view, const Claim*> claims_;
-};
 
 dsl::Renames turned_round(const dsl::Renames& renames) {
   dsl::Renames turned;
@@ -204,10 +190,7 @@ class Plan {
     for (std::size_t row = 0; row < names_.size(); ++row) {
       solver::ClaimRow& question = result_.questions.claims.emplace_back();
       for (const std::size_t side : {side_a, side_b}) {
-        const Claim* claim = claims[side].find(names_[row][side]);
-        if (claim != nullptr) {
-          question.claim[side] = static_cast<std::uint32_t>(claim - result_.model(side).claims.data());
-        }
+        if (const auto claim = claims[side].index(names_[row][side])) question.claim[side] = *claim;
       }
     }
   }

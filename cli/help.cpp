@@ -68,6 +68,7 @@ std::string check_help() {
   --timeout TIME        stop after this time, for example 30s or 5min; what is
                         not decided by then is reported undecided. Without
                         --within it is the time for each claim, 60 s if not said
+  --total-timeout TIME  for all claims (and designs) together, for example 5min
   --memory AMOUNT       the most memory to use, for example 2GiB
   --jobs N              work on claims with N threads; if not said, as many as
                         the machine has cores; refused with --within, which

@@ -1,6 +1,7 @@
 // What the commands that look at many altered designs take: options as written, and as read.
 #pragma once
 
+#include <atomic>
 #include <chrono>
 #include <cstddef>
 #include <optional>
@@ -35,6 +36,7 @@ struct StudySettings {
   std::optional<std::size_t> memory_mib = {};
   unsigned jobs = 1;
   bool json = false;
+  const std::atomic<bool>* cancel = nullptr;  ///< see Settings
 };
 
 [[nodiscard]] std::variant<StudySettings, CommandResult> read_study_settings(const StudyOptions& options);

@@ -62,7 +62,7 @@ std::string limit_words(Limit limit) {
     case Limit::memory:
       return "The memory allowed by --memory was used up; allow more, or look at fewer ticks (--within).";
     case Limit::interrupted:
-      return "You stopped the check before it was decided.";
+      return "The check was stopped before this was decided (by you, or by --total-timeout).";
     case Limit::run_too_long:
       return "There is a run that decides it, but it is too long to be played again tick by tick, and so it "
              "is not shown: use shorter times or a longer tick.";
@@ -80,7 +80,7 @@ std::string stopped_words(Limit limit) {
     case Limit::memory:
       return "the memory allowed by --memory was used up";
     case Limit::interrupted:
-      return "you stopped the check";
+      return "the check was stopped";
     default:
       return "the solver gave up";
   }

@@ -1,6 +1,8 @@
 // From verdicts and studies to what a page shows. All words are those of the pages of the terminal.
 #pragma once
 
+#include <atomic>
+
 #include "cli/check_result.hpp"
 #include "cli/compare_result.hpp"
 #include "cli/fault_study.hpp"
@@ -11,7 +13,8 @@
 namespace detent::cli::report {
 
 struct BuildWishes {
-  bool all_signals = false;  ///< rows also for signals that have no bearing on the claim
+  bool all_signals = false;                   ///< rows also for signals that have no bearing on the claim
+  const std::atomic<bool>* cancel = nullptr;  ///< once it is set, no more is asked of the solver
 };
 
 /// The page of a check that has a report with verdicts; without sections.

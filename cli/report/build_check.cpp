@@ -66,6 +66,10 @@ ClaimView view_claim(const CheckResult& result, const Verdict& verdict, const Bu
     view.runs.push_back(view_run(shared_run(model, verdict, wishes), fmt::format("run-{}", verdict.claim),
                                  "The run for " + claim.name));
     view.runs.back().in_picture = true;
+  } else if (verdict.proof && wishes.cancel != nullptr && *wishes.cancel) {
+    view.reasons = {
+        {"It rests on",
+         "what was not looked into: the making of this page was stopped, or its time was used up."}};
   } else if (verdict.proof) {
     view.reasons = proof_reasons(model, *verdict.proof);
   }

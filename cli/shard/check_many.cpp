@@ -10,11 +10,11 @@
 #include <vector>
 
 #include "cli/cmd_check.hpp"
-#include "cli/interrupt.hpp"
 #include "cli/shard/check_part.hpp"
 #include "cli/shard/options_json.hpp"
 #include "cli/shard/recorded.hpp"
 #include "cli/shard/shard_file.hpp"
+#include "cli/stop.hpp"
 
 namespace detent::cli {
 namespace {
@@ -98,8 +98,8 @@ std::variant<std::vector<Text>, CommandResult> read_all(const CheckOptions& opti
 /// Those of this shard; the others stay without a result.
 std::variant<Checks, CommandResult> check_those_of(const Shard& shard, const CheckOptions& options,
                                                    Settings settings, std::vector<Text>& texts) {
-  const Interrupt interrupt;
-  settings.cancel = interrupt.flag();
+  const Stop stop(settings);
+  settings.cancel = stop.flag();
   Checks checks(texts.size());
   for (std::size_t index = 0; index < texts.size(); ++index) {
     if (!shard.has(index)) continue;

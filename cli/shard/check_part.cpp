@@ -122,8 +122,9 @@ void check_claims(const Strict& json, const solver::Report& report, std::size_t 
 solver::Report read_report(const Strict& json, const Model& model, std::size_t asked) {
   json.only({"verdicts", "overlaps", "never_change", "no_run_of", "contradicting", "within", "statistics"});
   solver::Report report;
+  const ClaimNames names(model);
   for (const Strict& one : json.at("verdicts").items()) {
-    report.verdicts.push_back(read_raw_verdict(one, model, [&]() -> const Model& { return model; }));
+    report.verdicts.push_back(read_raw_verdict(one, names, [&]() -> const Model& { return model; }));
   }
   for (const Strict& one : json.at("overlaps").items()) report.overlaps.push_back(read_overlap(one, model));
   report.never_change = read_indices(json.at("never_change"), model.signals.size());

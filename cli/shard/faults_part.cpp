@@ -38,7 +38,11 @@ void add_cost(const Strict& json, solver::CasesReport& cost) {
 class Join {
  public:
   Join(const dsl::Compiled& compiled, FaultStudy planned, const std::vector<PartOf>& parts)
-      : compiled_(compiled), model_(*compiled.model), parts_(parts), study_(std::move(planned)) {}
+      : compiled_(compiled),
+        model_(*compiled.model),
+        names_(model_),
+        parts_(parts),
+        study_(std::move(planned)) {}
 
   FaultStudy run() {
     for (const PartOf& part : parts_) {
@@ -59,7 +63,7 @@ class Join {
  private:
   CaseAnswer answer_of(const Strict& json, const std::vector<std::size_t>& faults) const {
     std::optional<Model> made;
-    return read_raw_answer(json, model_, [&]() -> const Model& {
+    return read_raw_answer(json, names_, [&]() -> const Model& {
       if (!made) made = model_with(*compiled_.design, compiled_.sources, study_.faults, faults);
       return *made;
     });
@@ -68,12 +72,13 @@ class Join {
   /// Verdicts on the claims that are looked at, in their order; one that is not there is undecided.
   CaseAnswer fitted(CaseAnswer answer) const {
     if (answer.no_run_of || !answer.looked_at) return answer;
+    std::map<std::uint32_t, solver::Verdict*> by_claim;
+    for (solver::Verdict& one : answer.verdicts) by_claim.emplace(one.claim, &one);
     std::vector<solver::Verdict> verdicts;
     for (const std::uint32_t claim : study_.claims) {
-      const auto found = std::find_if(answer.verdicts.begin(), answer.verdicts.end(),
-                                      [&](const solver::Verdict& one) { return one.claim == claim; });
-      verdicts.push_back(found == answer.verdicts.end() ? solver::Verdict{.claim = claim}
-                                                        : std::move(*found));
+      const auto found = by_claim.find(claim);
+      verdicts.push_back(found == by_claim.end() ? solver::Verdict{.claim = claim}
+                                                 : std::move(*found->second));
     }
     answer.verdicts = std::move(verdicts);
     return answer;
@@ -136,6 +141,7 @@ class Join {
 
   const dsl::Compiled& compiled_;
   const Model& model_;
+  ClaimNames names_;
   const std::vector<PartOf>& parts_;
   FaultStudy study_;
 };

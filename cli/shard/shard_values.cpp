@@ -97,11 +97,9 @@ Limit read_limit(const Strict& json) {
   return worded(json, limits, limit_word);
 }
 
-std::uint32_t read_claim(const Strict& json, const Model& model) {
+std::uint32_t read_claim(const Strict& json, const ClaimNames& names) {
   const std::string name = json.text();
-  for (std::uint32_t claim = 0; claim < model.claims.size(); ++claim) {
-    if (model.claims[claim].name == name) return claim;
-  }
+  if (const auto claim = names.index(name)) return *claim;
   json.refuse(fmt::format("the design has no claim '{}'", name.substr(0, 80)));
 }
 
@@ -117,10 +115,10 @@ Json json_raw_verdict(const Model& model, const solver::Verdict& verdict) {
   return json;
 }
 
-solver::Verdict read_raw_verdict(const Strict& json, const Model& model,
+solver::Verdict read_raw_verdict(const Strict& json, const ClaimNames& names,
                                  const std::function<const Model&()>& played_on) {
   json.only({"claim", "outcome", "ticks", "limit", "vacuous", "for_all_time", "events", "run"});
-  solver::Verdict verdict{.claim = read_claim(json.at("claim"), model),
+  solver::Verdict verdict{.claim = read_claim(json.at("claim"), names),
                           .outcome = worded(json.at("outcome"), outcomes, outcome_word),
                           .ticks = json.at("ticks").whole(0, most_ticks_known),
                           .limit = read_limit(json.at("limit")),
@@ -132,7 +130,7 @@ solver::Verdict read_raw_verdict(const Strict& json, const Model& model,
     verdict.run = read_raw_run(*run, played);
     confirm_raw_run(*run, played, *verdict.run, played.claims[verdict.claim].watch);
   }
-  check_run(json, verdict, model);
+  check_run(json, verdict, names.model());
   return verdict;
 }
 
@@ -146,13 +144,13 @@ Json json_raw_answer(const Model& model, const solver::CaseAnswer& answer) {
   return json;
 }
 
-solver::CaseAnswer read_raw_answer(const Strict& json, const Model& model,
+solver::CaseAnswer read_raw_answer(const Strict& json, const ClaimNames& names,
                                    const std::function<const Model&()>& played_on) {
   json.only({"looked_at", "no_run_of", "verdicts", "fault", "faults"});
   solver::CaseAnswer answer{.looked_at = json.at("looked_at").truth()};
   if (const auto ticks = json.maybe("no_run_of")) answer.no_run_of = ticks->whole(1, most_ticks_known);
   for (const Strict& one : json.at("verdicts").items()) {
-    answer.verdicts.push_back(read_raw_verdict(one, model, played_on));
+    answer.verdicts.push_back(read_raw_verdict(one, names, played_on));
     const std::size_t count = answer.verdicts.size();
     if (count > 1 && answer.verdicts[count - 2].claim >= answer.verdicts[count - 1].claim) {
       one.refuse("is out of order, or there twice");

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "cli/claim_names.hpp"
 #include "cli/shard/strict_json.hpp"
 #include "dsl/model.hpp"
 #include "solver/cases.hpp"
@@ -24,16 +25,16 @@ void confirm_raw_run(const Strict& json, const dsl::Model& model, const solver::
 
 [[nodiscard]] solver::Limit read_limit(const Strict& json);
 /// The claim of that name. Throws Misfit.
-[[nodiscard]] std::uint32_t read_claim(const Strict& json, const dsl::Model& model);
+[[nodiscard]] std::uint32_t read_claim(const Strict& json, const ClaimNames& names);
 
 /// Of the proof it is only kept that there is one.
 [[nodiscard]] Json json_raw_verdict(const dsl::Model& model, const solver::Verdict& verdict);
 /// `played_on` gives the model that its run is played on; asked only where there is a run. Throws Misfit.
-[[nodiscard]] solver::Verdict read_raw_verdict(const Strict& json, const dsl::Model& model,
+[[nodiscard]] solver::Verdict read_raw_verdict(const Strict& json, const ClaimNames& names,
                                                const std::function<const dsl::Model&()>& played_on);
 
 [[nodiscard]] Json json_raw_answer(const dsl::Model& model, const solver::CaseAnswer& answer);
-[[nodiscard]] solver::CaseAnswer read_raw_answer(const Strict& json, const dsl::Model& model,
+[[nodiscard]] solver::CaseAnswer read_raw_answer(const Strict& json, const ClaimNames& names,
                                                  const std::function<const dsl::Model&()>& played_on);
 
 }  // namespace detent::cli

@@ -62,7 +62,7 @@ void add_cost(const Strict& json, solver::TuneStatistics& cost) {
 class PointReader {
  public:
   PointReader(const TuneResult& result, const TuneStudy& study)
-      : result_(result), model_(*result.compiled.model), study_(study) {}
+      : result_(result), model_(*result.compiled.model), names_(model_), study_(study) {}
 
   PointFinding read(const Strict& json, std::size_t point) const {
     json.only(
@@ -74,7 +74,7 @@ class PointReader {
       json.at("standing").refuse(fmt::format("there is no '{}'", word.substr(0, 40)));
     PointFinding finding{.standing = *found};
     if (finding.standing == Standing::fails || finding.standing == Standing::undecided) {
-      finding.claim = read_claim(json.at("claim"), model_);
+      finding.claim = read_claim(json.at("claim"), names_);
       finding.limit = read_limit(json.at("limit"));
     }
     if (finding.standing == Standing::fails) read_failure(json, point, finding);
@@ -100,11 +100,12 @@ class PointReader {
 
   void read_hold(const Strict& json, PointFinding& finding) const {
     finding.together = json.at("together").index(most_points + 1);
-    for (const Strict& name : json.at("vacuous").items()) finding.vacuous.push_back(read_claim(name, model_));
+    for (const Strict& name : json.at("vacuous").items()) finding.vacuous.push_back(read_claim(name, names_));
   }
 
   const TuneResult& result_;
   const Model& model_;
+  ClaimNames names_;
   const TuneStudy& study_;
 };
 

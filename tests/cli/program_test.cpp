@@ -90,6 +90,8 @@ TEST_CASE("help and version") {
     CHECK(result.errors.empty());
     CHECK(has(result.output, "Example"));
   }
+  CHECK(run_detent({"help", "compare"}).output == run_detent({"compare", "--help"}).output);
+  CHECK(run_detent({"help"}).output == run_detent({"--help"}).output);
   const ProcessResult version = run_detent({"--version"});
   CHECK(version.status == 0);
   CHECK(std::regex_match(version.output, std::regex(R"(detent \d+\.\d+\.\d+, on Z3 \d+\.\d+\.\d+\.\d+\n)")));
@@ -105,9 +107,9 @@ TEST_CASE("every option in the help is an option, and fits on a page of 80 colum
   std::set<std::string> seen;
   for (std::sregex_iterator at(help.begin(), help.end(), option), end; at != end; ++at)
     seen.insert(at->str());
-  CHECK(seen == std::set<std::string>{"--within", "--claim", "--timeout", "--memory", "--format", "--width",
-                                      "--color", "--all-signals", "--statistics", "--help", "--jobs",
-                                      "--shard", "--evidence", "--run", "--explain"});
+  CHECK(seen == std::set<std::string>{"--within", "--claim", "--timeout", "--total-timeout", "--memory",
+                                      "--format", "--width", "--color", "--all-signals", "--statistics",
+                                      "--help", "--jobs", "--shard", "--evidence", "--run", "--explain"});
   for (const std::string& name : seen)
     CHECK_FALSE(has(run_detent({"check", name}).errors, "there is no option"));
   const std::string compare = run_detent({"compare", "--help"}).output;
@@ -457,12 +459,28 @@ TEST_CASE("Ctrl-C stops a long check, and what is known is told") {
   const ProcessResult result = run_detent(endless_check(file), {.interrupt_after = milliseconds(1500)});
   INFO(result.output << result.errors);
   CHECK(result.status == 3);
-  CHECK(has(result.output, "You stopped the check"));
+  CHECK(has(result.output, "The check was stopped before"));
   CHECK(has(result.output, "2 claims:"));
   const ProcessResult json =
       run_detent(endless_check(file, {"--format", "json"}), {.interrupt_after = milliseconds(1500)});
   CHECK(json.status == 3);
   CHECK(nlohmann::json::parse(json.output)["verdicts"][0]["limit"] == "interrupted");
+}
+
+TEST_CASE("the time for all of it ends a check and a report, and what is known is told") {
+  const Folder folder;
+  const std::string file = folder.write("slow.detent", slow_text);
+  const ProcessResult check = run_detent(endless_check(file, {"--total-timeout", "1500 ms"}));
+  INFO(check.output << check.errors);
+  CHECK(check.status == 3);
+  CHECK(has(check.output, "--total-timeout"));
+  const ProcessResult report =
+      run_detent({"report", file, "--timeout", "1h", "--total-timeout", "1500 ms", "--faults", "--gaps"});
+  CHECK(report.status == 3);
+  CHECK(has(report.output, "</html>"));
+  const ProcessResult none = run_detent({"check", file, "--total-timeout", "soon"});
+  CHECK(none.status == 2);
+  CHECK(has(none.errors, "--total-timeout: 'soon' is not a time"));
 }
 
 TEST_CASE("progress is shown on a terminal only, and is gone at the end") {

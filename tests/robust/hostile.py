@@ -4,8 +4,9 @@
     tests/robust/hostile.py [--full]
 
 For each there must be the right exit status, for what is wrong 2 with a message that names the file and the mend, within
-60 s of processor time and 1 GiB, and no crash. With --full every input goes to every command, else each input to `check` and to some other
-command in turn. One summary line; exit status 0 only if nothing was wrong."""
+60 s of processor time and 1 GiB (1.5 GiB with --full, whose inputs are larger), and no crash. With --full every input goes
+to every command, else each input to `check` and to some other command in turn. One summary line; exit status 0 only if
+nothing was wrong."""
 import os
 import sys
 
@@ -13,7 +14,7 @@ from common import DETENT, FULL, GIB, SANITIZED, SMALL_DESIGN, Findings, Folder,
 
 SECONDS = 60  # of processor time: this machine may do other work
 PATIENCE = 600  # on the clock
-MOST_KIB = GIB // 1024
+MOST_KIB = (GIB * 3 // 2 if FULL else GIB) // 1024  # 100,000 claims with each of four faults are half a million verdicts
 
 
 def deep(open_, close, depth=100_000):
@@ -111,7 +112,7 @@ DESIGNS = {
     "faults": ["faults", "{}"] + LIMITED,
     "gaps": ["gaps", "{}"] + LIMITED,
     "tune": ["tune", "{}"] + LIMITED,
-    "report": ["report", "{}", "-o", "page.html", "--timeout", "5 s"],
+    "report": ["report", "{}", "-o", "page.html"] + LIMITED,
     "step": ["step", "{}"],
     "replay": ["replay", "{}", "log.csv"],
     "drill": ["drill", "{}", "--no-changes"] + LIMITED,
@@ -154,6 +155,8 @@ def run_one(folder, command, words, name):
         os.makedirs(folder.at("evidence"), exist_ok=True)
         if os.path.lexists(index):
             os.remove(index)
+        if len(path) > 4095:  # no link leads there (PATH_MAX of Linux)
+            return None
         os.symlink(path, index)
     if command == "lesson" and (not name or name.startswith("/")):
         return None
