@@ -32,6 +32,7 @@ std::optional<CommandResult> parse(CLI::App& line, const std::vector<Command>& c
     line.parse(argc, argv);
   } catch (const CLI::CallForHelp&) {
     const Command* command = used(line, commands);
+    if (command == nullptr && !line.remaining(true).empty()) return unexpected(line);
     return CommandResult{.output = command == nullptr ? general_help() : command->help()};
   } catch (const CLI::CallForVersion&) {
     return CommandResult{.output = version_text()};
@@ -56,6 +57,9 @@ std::vector<const char*> words_of(int argc, const char* const* argv) {
 
 CommandResult answer(int argc, const char* const* argv) {
   const std::vector<const char*> words = words_of(argc, argv);
+  if (words.size() > 3 && std::string_view(words[1]) == "help") {
+    return usage_error("help is about one command at a time", "write, for example: detent help check");
+  }
   CLI::App line;
   line.set_version_flag("--version", "");
   const std::vector<Command> commands = all_commands();

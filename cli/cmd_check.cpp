@@ -82,7 +82,8 @@ std::optional<CommandResult> plan(const CheckOptions& options, const Settings& s
     if (!bound.value) return bad_option("--within", bound);
     result.bound = bound.value;
   } else {
-    result.allowed = fmt::format("; up to {} for each claim", patience_words(settings));
+    result.allowed = fmt::format("; up to {} for each claim{}", patience_words(settings),
+                                 settings.total_timeout ? ", and no more than was allowed for all" : "");
   }
   return std::nullopt;
 }

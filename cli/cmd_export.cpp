@@ -146,9 +146,7 @@ CommandResult export_design(const Task& task, dsl::Compiled design) {
 
 OutputFile output_of(const ExportOptions& options, const dsl::Compiled& design) {
   OutputFile output{.path = options.output, .what = "it", .example = "boat." + options.as, .keep = {}};
-  for (std::uint32_t file = 0; file < design.sources.size(); ++file) {
-    output.keep.emplace_back("the design", design.sources.name(file));
-  }
+  keep_designs(output, design.sources);
   if (options.check.run) output.keep.emplace_back("the run", *options.check.run);
   return output;
 }

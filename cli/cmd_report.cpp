@@ -32,14 +32,15 @@ namespace {
 using Problem = std::optional<CommandResult>;
 
 OutputFile output_of(const ReportOptions& options) {
-  OutputFile output{.path = options.output, .what = "the page", .example = "report.html"};
-  output.keep = {{"the design", options.check.file}};
-  if (options.compare) output.keep.emplace_back("the design", *options.compare);
-  return output;
+  return {.path = options.output, .what = "the page", .example = "report.html", .keep = {}};
 }
 
-Problem try_output(const ReportOptions& options) {
-  const OutputFile output = output_of(options);
+/// Every file that one of the designs is made of stays.
+Problem try_output(const ReportOptions& options, const dsl::Compiled& design,
+                   const std::optional<dsl::Compiled>& other) {
+  OutputFile output = output_of(options);
+  keep_designs(output, design.sources);
+  if (other) keep_designs(output, other->sources);
   if (!output.is_file() && !options.output && isatty(STDOUT_FILENO) != 0) {
     return usage_error("the page would go to the terminal",
                        fmt::format("name a file: detent report {} -o report.html", options.check.file));
@@ -161,7 +162,6 @@ CommandResult write_report(const ReportOptions& options) {
   if (options.compare == "-" && options.check.file == "-") {
     return usage_error("both designs cannot come from standard input", "name a file for one of them");
   }
-  if (Problem problem = try_output(options)) return std::move(*problem);
   if (Problem problem = report::try_layout()) return std::move(*problem);
   dsl::Compiled design = read_design(options.check.file);
   if (!design.model) return text_errors(design, task.settings);
@@ -169,6 +169,7 @@ CommandResult write_report(const ReportOptions& options) {
     task.other = read_design(*options.compare);
     if (!task.other->model) return text_errors(*task.other, task.settings);
   }
+  if (Problem problem = try_output(options, design, task.other)) return std::move(*problem);
   if (Problem problem = try_studies(task, design)) return std::move(*problem);
   const Stop stop(task.settings);  // one for all of it
   task.settings.cancel = task.study.cancel = stop.flag();

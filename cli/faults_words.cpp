@@ -30,12 +30,23 @@ std::size_t to_lose(const Model& model, const FaultStudy& study) {
       }));
 }
 
+/// A limit came before it was known which claims hold without a fault.
+bool is_cut_short(const Model& model, const FaultStudy& study) {
+  if (!study.without.looked_at) return true;
+  return to_lose(model, study) == 0 && std::any_of(study.without.verdicts.begin(),
+                                                   study.without.verdicts.end(), [&](const Verdict& verdict) {
+                                                     return verdict.outcome == Outcome::undecided &&
+                                                            !model.claims[verdict.claim].possible;
+                                                   });
+}
+
 /// There were no faults, or none that can be.
 std::string nothing_shared(const std::string& what, const std::vector<FaultCase>& cases) {
   if (!cases.empty()) return fmt::format("The assumptions rule out every {} that was to be looked at.", what);
-  return fmt::format(
-      "There is no {} to look at{}.", what,
-      what == "pair" ? ": fewer than two faults of different elements are survived one by one" : "");
+  return fmt::format("There is no {} to look at{}.", what,
+                     what == "pair"
+                         ? ": fewer than two faults of different elements are known to be survived one by one"
+                         : "");
 }
 
 Span share_words(const Model& model, const FaultStudy& study, const std::string& what,
@@ -44,7 +55,7 @@ Span share_words(const Model& model, const FaultStudy& study, const std::string&
   const std::size_t possible = cases.size() - sum.ruled_out;
   if (possible == 0) return {nothing_shared(what, cases), Style::unsure};
   std::string text = fmt::format("The design survives {} of {}", sum.survived, count_words(possible, what));
-  text += fmt::format(" ({} %)", 100 * sum.survived / possible);
+  if (sum.undecided == 0) text += fmt::format(" ({} %)", 100 * sum.survived / possible);
   text += to_lose(model, study) == safety_claims(model, study).size()
               ? ", with every safety claim still proved"
               : ", with every safety claim still proved that is proved without it";
@@ -63,8 +74,9 @@ std::string first_to_fall(const Model& model, const FaultStudy& study) {
   const auto first =
       std::min_element(sum.fallen_claims.begin(), sum.fallen_claims.end(),
                        [](const auto& one, const auto& other) { return one.shortest < other.shortest; });
-  return fmt::format("{} falls with the most faults ({}); {} falls first (at {}).",
-                     model.claims[most.claim].name, most.faults, model.claims[first->claim].name,
+  return fmt::format("{}{} falls with the most faults ({}); {} falls first (at {}).",
+                     sum.undecided > 0 ? "As far as was looked: " : "", model.claims[most.claim].name,
+                     most.faults, model.claims[first->claim].name,
                      seconds_words(std::max<dsl::Value>(first->shortest - 1, 0), model.tick_us));
 }
 
@@ -98,7 +110,11 @@ std::vector<Span> not_looked_at_words(const Model& model, const FaultStudy& stud
                                 verdict.outcome == Outcome::refuted ? "refuted" : "undecided"),
                     Style::bad});
   }
-  if (safety_claims(model, study).empty()) {
+  if (is_cut_short(model, study)) {
+    said.push_back(
+        {"A limit came before any safety claim was proved without a fault, so no fault was looked at.",
+         Style::unsure});
+  } else if (safety_claims(model, study).empty()) {
     said.push_back(
         {"No safety claim holds without a fault, so there is nothing that a fault could break.", Style::bad});
   }
@@ -134,6 +150,13 @@ std::vector<Span> nuisance_words(const Model& model, const FaultStudy& study) {
 }
 
 std::vector<Span> faults_summary_words(const Model& model, const FaultStudy& study) {
+  if (is_cut_short(model, study)) {
+    return {
+        {"Nothing is known: stopped, or out of time or memory, before it was decided what holds without a "
+         "fault. Allow "
+         "more (--timeout, --total-timeout, --memory).",
+         Style::unsure}};
+  }
   if (to_lose(model, study) == 0) {
     return {
         {"No safety claim is proved as the design stands, so there is nothing that a fault could take "

@@ -181,7 +181,8 @@ std::string report_help() {
 
   --timeout TIME        for each claim; 60 s if not said, and 20 s for each claim
                         with a fault or a small change
-)" + limit_options() + R"(  --all-signals         also show signals that have no bearing on the claim
+)" + limit_options() +
+         R"(  --all-signals         also show signals that have no bearing on the claim
   -h, --help            this text
 
 The page needs no network and no other file. The design is drawn as a picture;

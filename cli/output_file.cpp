@@ -22,6 +22,12 @@ bool is_same_file(const std::string& one, const std::string& other) {
 
 }  // namespace
 
+void keep_designs(OutputFile& output, const dsl::Sources& designs) {
+  for (std::uint32_t file = 0; file < designs.size(); ++file) {
+    output.keep.emplace_back("the design", designs.name(file));
+  }
+}
+
 std::optional<CommandResult> try_output_file(const OutputFile& output) {
   if (!output.is_file()) return std::nullopt;
   for (const auto& [what, file] : output.keep) {

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "cli/result.hpp"
+#include "dsl/source.hpp"
 
 namespace detent::cli {
 
@@ -19,6 +20,9 @@ struct OutputFile {
 
   [[nodiscard]] bool is_file() const { return path && *path != "-"; }
 };
+
+/// None of the files that a design is made of is to be written over.
+void keep_designs(OutputFile& output, const dsl::Sources& designs);
 
 /// Whether it can be written, tried before work that may take long. A problem, or nothing.
 [[nodiscard]] std::optional<CommandResult> try_output_file(const OutputFile& output);

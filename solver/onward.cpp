@@ -138,7 +138,13 @@ class Way {
       if (limits_.reached() != Limit::none) return {.kind = Onward::Kind::stopped};
       switch (search.deepen(how_far_.patience_ms)) {
         case EventSearch::Answer::found:
-          return confirmed(search.run(shrink_ms));
+          try {
+            return confirmed(search.run(shrink_ms));
+          } catch (const InternalDisagreement&) {
+            // Told to stop just then, Z3 may give what is no run (solver/reach.cpp).
+            if (limits_.reached() == Limit::none) throw;
+            return {.kind = Onward::Kind::stopped};
+          }
         case EventSearch::Answer::not_yet:
           break;
         case EventSearch::Answer::unknown:

@@ -183,13 +183,26 @@ class Reach {
       const EventSearch::Answer answer = search(item).deepen(patience_ms);
       ++report_.statistics.solver_calls;
       if (answer == EventSearch::Answer::found) {
-        keep_run(item);
+        if (!keep_confirmed_run(item)) return;
         item.answer.kind = item.too_long ? ReachAnswer::Kind::unknown : ReachAnswer::Kind::reached;
       }
       if (answer != EventSearch::Answer::not_yet) {
         return;
       }
     }
+  }
+
+  /// False where Z3 was told to stop just then, and what it gave is no run: Z3 4.13 has been seen, rarely, to
+  /// answer so.
+  bool keep_confirmed_run(Item& item) {
+    try {
+      keep_run(item);
+    } catch (const InternalDisagreement&) {
+      if (!stopped()) throw;
+      item.answer.run.reset();
+      return false;
+    }
+    return true;
   }
 
   void keep_run(Item& item) {

@@ -54,7 +54,14 @@ Finding Session::ask(NodeId node, std::optional<unsigned> effort) {
   for (;;) {
     const Answer answer = ask_solver(wish, effort);
     if (answer == Answer::yes) {
-      if (accept_run(node)) return Finding::found;
+      try {
+        if (accept_run(node)) return Finding::found;
+      } catch (const InternalDisagreement&) {
+        // Told to stop just then, Z3 may give what is no run (solver/reach.cpp).
+        why_stopped_ = limit_reached();
+        if (why_stopped_ == Limit::none) throw;
+        return Finding::stopped;
+      }
       continue;
     }
     if (answer == Answer::no) return Finding::absent;

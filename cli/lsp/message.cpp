@@ -16,8 +16,29 @@ struct TooDeep : std::runtime_error {
   TooDeep() : std::runtime_error("the message is nested too deeply") {}
 };
 
+/// Editors whose texts are UTF-16 may send half of a pair of escapes (\ud800 alone), which is no character:
+/// U+FFFD stands for it, one unit as well, so that all places stay.
+std::string with_whole_pairs(std::string body) {
+  static constexpr std::string_view hex = "0123456789abcdefABCDEF";
+  const auto unit_at = [&](std::size_t at) -> unsigned {
+    if (at + 6 > body.size() || body[at] != '\\' || body[at + 1] != 'u') return 0;
+    const std::string digits = body.substr(at + 2, 4);
+    return digits.find_first_not_of(hex) == std::string::npos
+               ? static_cast<unsigned>(std::stoul(digits, nullptr, 16))
+               : 0;
+  };
+  for (std::size_t at = body.find('\\'); at < body.size(); at = body.find('\\', at)) {
+    const unsigned unit = unit_at(at);
+    const unsigned next = unit >> 10U == 0xD800U >> 10U ? unit_at(at + 6) : 0;
+    const bool pair = next >> 10U == 0xDC00U >> 10U;
+    if (unit >> 11U == 0xD800U >> 11U && !pair) body.replace(at, 6, "\\ufffd");
+    at += pair ? 12 : unit != 0 ? 6 : 2;
+  }
+  return body;
+}
+
 Json parsed(const std::string& body) {
-  return Json::parse(body, [](int depth, Json::parse_event_t, Json&) {
+  return Json::parse(with_whole_pairs(body), [](int depth, Json::parse_event_t, Json&) {
     if (depth > deepest_message) throw TooDeep();
     return true;
   });

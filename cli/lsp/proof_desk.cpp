@@ -15,6 +15,12 @@ namespace {
 
 constexpr std::int64_t first_request = 1'000'000;  ///< of ours that make tokens, by ticket
 
+/// The user ended it before all was decided.
+bool was_stopped(const solver::Report& report) {
+  return std::any_of(report.verdicts.begin(), report.verdicts.end(),
+                     [](const solver::Verdict& one) { return one.limit == solver::Limit::interrupted; });
+}
+
 }  // namespace
 
 Json check_json(const OpenDesign& one) {
@@ -28,6 +34,7 @@ ProofDesk::ProofDesk(const ServerOptions& options, const ServerLines& lines, con
     : options_(options), lines_(lines), client_(client), workspace_(workspace) {}
 
 void ProofDesk::begin(OpenDesign& one) {
+  if (one.report && was_stopped(*one.report)) forget(one);
   if (!options_.prove || one.report || one.ticket != 0) return;
   const Analysis& design = workspace_.analysed(one, client_.encoding);
   if (!design.compiled.model || workspace_.any_lost(design)) return;
@@ -46,7 +53,7 @@ void ProofDesk::forget(OpenDesign& one) {
   const Ticket ticket = std::exchange(one.ticket, 0);
   const auto found = going_.find(ticket);
   if (found == going_.end()) return;
-  prover_->stop(ticket);
+  prover_->withdraw(ticket);
   for (const Json& id : found->second.waiting) {
     lines_.send(error_response(id, ErrorCode::content_modified, "the design has changed meanwhile"));
   }
@@ -74,7 +81,7 @@ bool ProofDesk::cancel_request(const Json& id) {
     if (std::erase(going.waiting, id) == 0) continue;
     lines_.send(error_response(id, ErrorCode::cancelled, "cancelled"));
     if (going.asked_by_request && going.waiting.empty()) {
-      prover_->stop(ticket);
+      prover_->withdraw(ticket);
       if (OpenDesign* one = workspace_.find(going.path)) one->ticket = 0;
       tell_end(going);
       going_.erase(ticket);

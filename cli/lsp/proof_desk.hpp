@@ -19,7 +19,8 @@ class ProofDesk {
   ProofDesk(const ServerOptions& options, const ServerLines& lines, const Client& client,
             Workspace& workspace);
 
-  /// Begins to check a design unless that is done, goes on already, or the text has errors.
+  /// Begins to check a design unless that is done, goes on already, or the text has errors. One whose check
+  /// was stopped is checked again.
   void begin(OpenDesign& one);
   /// The design has changed or is closed: its verdicts go, and who waits for them is told so.
   void forget(OpenDesign& one);

@@ -21,14 +21,20 @@ Prover::~Prover() {
 void Prover::ask(Ticket ticket, std::shared_ptr<const Analysis> design) {
   {
     const std::lock_guard lock(mutex_);
-    waiting_.push_back({ticket, std::move(design)});
+    waiting_.push_back({.ticket = ticket, .design = std::move(design)});
   }
   changed_.notify_all();
 }
 
-void Prover::stop(Ticket ticket) {
+void Prover::withdraw(Ticket ticket) {
   const std::lock_guard lock(mutex_);
   std::erase_if(waiting_, [ticket](const Question& question) { return question.ticket == ticket; });
+  if (going_on_ == ticket) stop_ = true;
+}
+
+void Prover::stop(Ticket ticket) {
+  const std::lock_guard lock(mutex_);
+  for (Question& question : waiting_) question.stopped = question.stopped || question.ticket == ticket;
   if (going_on_ == ticket) stop_ = true;
 }
 
@@ -78,7 +84,7 @@ void Prover::work(const std::stop_token& done) {
       question = std::move(waiting_.front());
       waiting_.pop_front();
       going_on_ = question.ticket;
-      stop_ = false;
+      stop_ = question.stopped;
       if (done.stop_requested()) stop_ = true;  // asked for between the two lines above
     }
     tell(decide(question));

@@ -46,14 +46,17 @@ class Prover {
 
   /// All claims of a design that has a model. Comes after what was asked before.
   void ask(Ticket ticket, std::shared_ptr<const Analysis> design);
-  /// Ends it soon: news with a report of what is known by then, or no news if it had not begun.
+  /// Ends it soon, with news: a report of what is known by then.
   void stop(Ticket ticket);
+  /// Nobody waits for it any more: it ends soon, and need not begin.
+  void withdraw(Ticket ticket);
   [[nodiscard]] std::vector<ProofNews> take_news();
 
  private:
   struct Question {
     Ticket ticket = 0;
     std::shared_ptr<const Analysis> design;
+    bool stopped = false;  ///< before it was begun
   };
   void work(const std::stop_token& done);
   ProofNews decide(const Question& question);

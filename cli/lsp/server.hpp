@@ -46,6 +46,7 @@ class Server {
   void answer(const Message& message);
   void notice(const Message& message);
   void take_response(const Message& message);
+  void forget_all();
   void find_cancelled(const std::deque<Message>& messages);
 
   // ---- lifecycle (server.cpp) ----

@@ -146,6 +146,10 @@ CommandResult merge(const MergeOptions& options) {
   auto gathered = gather(options.files);
   if (auto* problem = std::get_if<CommandResult>(&gathered)) return std::move(*problem);
   const Shards& shards = std::get<Shards>(gathered);
+  for (const Gathered& one : shards) {
+    for (const auto& [name, text] : one.file.files) output.keep.emplace_back("a file of the design", name);
+  }
+  if (Problem problem = try_output_file(output)) return std::move(*problem);
   CommandResult answer;
   try {
     answer = merge_all(options, shards);

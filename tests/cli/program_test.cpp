@@ -92,6 +92,8 @@ TEST_CASE("help and version") {
   }
   CHECK(run_detent({"help", "compare"}).output == run_detent({"compare", "--help"}).output);
   CHECK(run_detent({"help"}).output == run_detent({"--help"}).output);
+  check_refused({"help", "chek"}, "there is no command 'chek'", "did you mean 'check'?");
+  check_refused({"help", "check", "faults"}, "one command at a time", "detent help check");
   const ProcessResult version = run_detent({"--version"});
   CHECK(version.status == 0);
   CHECK(std::regex_match(version.output, std::regex(R"(detent \d+\.\d+\.\d+, on Z3 \d+\.\d+\.\d+\.\d+\n)")));

@@ -225,6 +225,14 @@ TEST_CASE("a page is written whole or not at all", "[page]") {
   refused({"report", lamp, "-o", (here / "no" / "page.html").string()}, "No such file or directory");
   refused({"report", lamp, "-o", here.string()}, "Is a directory");
   refused({"report", lamp, "-o", lamp}, "is the design itself");
+  // A file that a design includes may be called anything.
+  const Folder parts;
+  const std::string part = parts.write("lamp.part", "button a\n");
+  const std::string whole =
+      parts.write("whole.detent", "tick 20 ms\ninclude \"lamp.part\"\nclaim can: possible a\n");
+  refused({"report", whole, "-o", part}, "is the design itself");
+  refused({"report", lamp, "--compare", whole, "-o", part}, "is the design itself");
+  CHECK(read(part) == "button a\n");
   refused({"report", lamp, "-o", "/dev/full"}, "No space left on device");
   refused({"report", lamp, "-o", page, "--tune"}, "has no tunables");
   refused({"report", lamp, "-o", page, "--compare", (here / "none.detent").string()}, "none.detent");

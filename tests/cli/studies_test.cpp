@@ -274,6 +274,15 @@ TEST_CASE("Ctrl-C ends a study and keeps what is known") {
   CHECK(document["summary"]["undecided"] > 0);
 }
 
+TEST_CASE("Where nothing could be decided in time, the page says so, and nothing of the design") {
+  const ProcessResult result =
+      run_detent({"faults", specs + "arena/weapon.detent", "--total-timeout", "1 ms"});
+  CHECK(result.status == 3);
+  CHECK(result.output.find("Nothing is known") != std::string::npos);
+  for (const char* said : {"No safety claim", "survives", "mend the design"})
+    CHECK(result.output.find(said) == std::string::npos);
+}
+
 TEST_CASE("One fault is shown with its run") {
   const std::string file = specs + "guards/one_channel.detent";
   const ProcessResult result = run_detent({"faults", file, "--fault", "closed stuck pressed"});

@@ -93,6 +93,34 @@ TEST_CASE("progress is shown, and stops the proof where the user asks", "[lsp]")
   CHECK(has_code(talk.diagnostics(uri), "undecided"));
 }
 
+TEST_CASE("what is stopped before it is begun ends too, and is checked when it is saved", "[lsp]") {
+  constexpr const char* busy = "file:///busy.detent";
+  Talk talk;
+  talk.open(busy, endless_design());  // the prover is at this one
+  talk.open(uri, easy_design);
+  std::vector<Json> creates;
+  for (const Json& one : talk.messages()) {
+    if (is_about(one, "window/workDoneProgress/create")) creates.push_back(one);
+  }
+  REQUIRE(creates.size() == 2);
+  const auto ended = [](const Json& token) {
+    return [token](const Json& one) {
+      return is_about(one, "$/progress") && one["params"]["token"] == token &&
+             one["params"]["value"]["kind"] == "end";
+    };
+  };
+  for (const Json& one : creates) {
+    talk.feed(cli::lsp::framed(cli::lsp::text_of(cli::lsp::response(one["id"], nullptr))));
+  }
+  for (const std::size_t index : {std::size_t{1}, std::size_t{0}}) {  // first the one that waits
+    talk.notify("window/workDoneProgress/cancel", {{"token", creates[index]["params"]["token"]}});
+  }
+  for (const Json& one : creates) CHECK(talk.wait(ended(one["params"]["token"])).is_object());
+  CHECK(has_code(talk.diagnostics(uri), "undecided"));
+  talk.save(uri);
+  CHECK_FALSE(has_code(talk.checked(uri), "undecided"));
+}
+
 TEST_CASE("a client that wants no progress is not asked", "[lsp]") {
   Talk talk({.capabilities = Json::object()});
   talk.open(uri, easy_design);

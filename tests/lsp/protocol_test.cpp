@@ -170,6 +170,25 @@ TEST_CASE("what is cancelled in the same breath is not begun", "[lsp]") {
   CHECK(talk.messages().size() == before + 2);
 }
 
+// ECMA-262 has JSON.stringify write half of a surrogate pair as an escape, which is no text in UTF-8.
+TEST_CASE("half a pair of escapes is one character that nobody knows", "[lsp]") {
+  Talk talk({.prove = false});
+  const auto open = [&](const std::string& escapes, int version) {
+    talk.feed(cli::lsp::framed(
+        R"({"jsonrpc":"2.0","method":"textDocument/didOpen","params":{"textDocument":{"uri":")" +
+        std::string(uri) + R"(","languageId":"detent","version":)" + std::to_string(version) +
+        R"(,"text":"tick 20 ms\nbutton b \")" + escapes + R"(\"\noutput o = b"}}})"));
+  };
+  for (const char* escapes : {R"(\ud800)", R"(\udc00)", R"(\ud800\ud83d\ude00)", R"(\uD800x\uDBFF)",
+                              R"(\\ud800)", R"(\ud83d\ude00)", R"(\u00e4\ud800)"}) {
+    INFO(escapes);
+    open(escapes, 1);
+    CHECK(talk.messages().back().value("method", "") == "textDocument/publishDiagnostics");
+    CHECK(talk.result("textDocument/documentSymbol", about(uri)).size() == 2);
+    talk.close(uri);
+  }
+}
+
 TEST_CASE("garbage in, and the server goes on", "[lsp]") {
   Talk talk({.prove = false});
   talk.feed("Content-Length: 5\r\n\r\nhello garbage Content-Length: zwei\r\n\r\n");

@@ -132,6 +132,10 @@ TEST_CASE("the answer is not written over what it is made from", "[shards]") {
   check_refused({"merge", files[0], files[1], "-o", kept}, "designs are never written over",
                 "name another file");
   CHECK(text_of(kept) == "tick 20 ms\n");
+  const std::string plain = folder.write("boat.txt", text_of(design));
+  const std::string shard = folder.write("shard.json", run_detent({"check", plain, "--shard", "1/1"}).output);
+  check_refused({"merge", shard, "-o", plain}, "a file of the design", "name another file");
+  CHECK(text_of(plain) == text_of(design));
 }
 
 TEST_CASE("a shard that is to be another form is refused, and merge writes the form", "[shards]") {
