@@ -147,6 +147,9 @@ Span parting_words(const CompareResult& result, const SignalAnswer& answer, std:
   if (verdict.outcome == Outcome::refuted) {
     return {words + ": never, in no run of any length", Style::good};
   }
+  if (verdict.outcome == Outcome::undecided && verdict.events == 0) {
+    return {words + ": undecided; nothing is known yet", Style::unsure};
+  }
   if (verdict.outcome == Outcome::undecided) {
     return {fmt::format("{}: undecided; in no run of {}", words,
                         count_words(static_cast<std::size_t>(verdict.events), "event")),

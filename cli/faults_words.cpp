@@ -114,6 +114,11 @@ std::vector<Span> not_looked_at_words(const Model& model, const FaultStudy& stud
     said.push_back(
         {"A limit came before any safety claim was proved without a fault, so no fault was looked at.",
          Style::unsure});
+  } else if (std::all_of(model.claims.begin(), model.claims.end(),
+                         [](const auto& one) { return one.possible; })) {
+    said.push_back(
+        {"The design claims nothing that must never happen, so there is nothing that a fault could break.",
+         Style::bad});
   } else if (safety_claims(model, study).empty()) {
     said.push_back(
         {"No safety claim holds without a fault, so there is nothing that a fault could break.", Style::bad});

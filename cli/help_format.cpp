@@ -15,7 +15,8 @@ blanks, columns, empty lines and some line ends change. A file that is well laid
 out is not written. One with a mistake of grammar is left as it is.
 
 Exit status: 0 all is laid out, 1 a file would change (with --check), 2 a file
-can't be read or written, or the command line is wrong.
+can't be read or written or has a mistake of grammar, or the command line is
+wrong.
 
 Examples:
   detent format boat.detent

@@ -124,6 +124,7 @@ CommandResult unexpected(const CLI::App& line) {
   const std::string mend =
       command == "lesson" ? "name one lesson, for example: detent lesson 3"
       : command == "new"  ? fmt::format("write: detent new --from {}", seen)
+      : command == "lsp"  ? "leave it out: the editor sends the texts"
       : command == "show"
           ? "write: detent show FILE signals, tree or circuit"
           : "name one file or folder; a value with a blank needs quotes, as in --within \"20 s\"";

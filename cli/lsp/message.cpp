@@ -91,6 +91,9 @@ RequestError missing(const char* name, const char* what) {
 std::variant<Message, Json> read_message(const std::string& body) {
   try {
     return checked(parsed(body));
+  } catch (const Json::parse_error& problem) {
+    return error_response(nullptr, ErrorCode::parse_error,
+                          fmt::format("the message is no JSON, from its byte {} on", problem.byte));
   } catch (const Json::exception& problem) {
     return error_response(nullptr, ErrorCode::parse_error, problem.what());
   } catch (const TooDeep& problem) {

@@ -227,12 +227,14 @@ TEST_CASE("a page is written whole or not at all", "[page]") {
   refused({"report", lamp, "-o", lamp}, "is the design itself");
   // A file that a design includes may be called anything.
   const Folder parts;
-  const std::string part = parts.write("lamp.part", "button a\n");
-  const std::string whole =
-      parts.write("whole.detent", "tick 20 ms\ninclude \"lamp.part\"\nclaim can: possible a\n");
+  const std::string held = "part edge(condition x)\n  signal first = rises(x)\nend\n";
+  const std::string part = parts.write("edge.part", held);
+  const std::string whole = parts.write("whole.detent",
+                                        "tick 20 ms\ninclude \"edge.part\"\nbutton a\nuse e = edge(a)\n"
+                                        "claim can: possible e.first\n");
   refused({"report", whole, "-o", part}, "is the design itself");
   refused({"report", lamp, "--compare", whole, "-o", part}, "is the design itself");
-  CHECK(read(part) == "button a\n");
+  CHECK(read(part) == held);
   refused({"report", lamp, "-o", "/dev/full"}, "No space left on device");
   refused({"report", lamp, "-o", page, "--tune"}, "has no tunables");
   refused({"report", lamp, "-o", page, "--compare", (here / "none.detent").string()}, "none.detent");
