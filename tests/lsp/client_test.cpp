@@ -1,4 +1,5 @@
 // A session by an independent client library. The script is client/session.mjs.
+#include <cstdlib>
 
 #include "tests/lsp/talk.hpp"
 #include "tests/support/catch.hpp"
@@ -31,6 +32,10 @@ TEST_CASE("a client library that is not ours has a whole session", "[lsp][client
   wishes.limit = std::chrono::minutes(4);
   wishes.directory = folder.path();
   wishes.environment = {{"LC_ALL", "C.UTF-8"}, {"HOME", folder.path()}};
+  // tests/robust/sanitize.sh tells the sanitizers by these what is Z3's own.
+  for (const char* name : {"ASAN_OPTIONS", "LSAN_OPTIONS", "TSAN_OPTIONS", "UBSAN_OPTIONS"}) {
+    if (const char* value = std::getenv(name)) wishes.environment.emplace_back(name, value);
+  }
   const ProcessResult result = run_process(
       {*installed("node"), DETENT_SOURCE_DIR "/tests/lsp/client/session.mjs", modules, DETENT_PROGRAM,
        folder.path(), DETENT_SOURCE_DIR "/specs/boat/flaw_window_kept_alive.detent"},

@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
 # Builds with sanitizers and runs the tests under them:
-#   tests/robust/sanitize.sh address,undefined [TARGET [TAGS]]…     dsl_tests solver_tests cli_tests if none is said
+#   tests/robust/sanitize.sh address,undefined [TARGET [TAGS]]…     all that finds room in an hour, if none is said
 #   tests/robust/sanitize.sh thread                                 what works on several threads
 # in build-san-… beside the sources, at nice 19. Each target is followed by the Catch2 tags that it is run with. Ends with a
 # line; exit status 0 only if every program ended well.
@@ -10,10 +10,11 @@ which=${1:-address,undefined}
 shift || true
 build=build-san-${which//,/-}
 case $which in
-  thread) [ $# -gt 0 ] || set -- robust_tests "[threads]" ;;
+  thread) [ $# -gt 0 ] || set -- lsp_tests "" robust_tests "[threads]" ;;
   # Left out: what runs other programs for minutes (a browser, other solvers), and what measures memory, of which a
   # sanitizer needs many times as much.
-  *) [ $# -gt 0 ] || set -- dsl_tests "" solver_tests "~[evidence]" cli_tests "~[browser]" robust_tests "[threads]" ;;
+  *) [ $# -gt 0 ] || set -- dsl_tests "" lsp_tests "" solver_tests "~[evidence]" shards_tests "~[recipe]" \
+    robust_tests "[threads]" cli_tests "~[browser]" ;;
 esac
 nice -n 19 cmake -S . -B "$build" -G Ninja -DCMAKE_BUILD_TYPE=Debug -DCMAKE_CXX_FLAGS_DEBUG="-O1 -g1" \
   ${CMAKE_CXX_COMPILER_LAUNCHER:+-DCMAKE_CXX_COMPILER_LAUNCHER="$CMAKE_CXX_COMPILER_LAUNCHER"} \
