@@ -8,6 +8,7 @@
 #include <string>
 #include <utility>
 
+#include "solver/confirm.hpp"
 #include "solver/event_search.hpp"
 #include "solver/rest.hpp"
 
@@ -159,13 +160,9 @@ class Way {
   Onward confirmed(const Run& way) const {
     Onward onward{.kind = Onward::Kind::found,
                   .run = joined(so_far_, way, slice_, rest_positions(model_.circuit))};
-    const Trace trace = replay(model_.circuit, onward.run);
-    bool good = is_well_formed(model_.circuit, onward.run) && trace.at(trace.ticks() - 1, condition_) != 0;
-    for (const Trace::Moment& moment : trace.moments()) {
-      for (const dsl::Constraint& constraint : model_.constraints)
-        good = good && moment.values[constraint.node] != 0;
+    if (!is_confirmed(model_, onward.run, condition_)) {
+      throw InternalDisagreement{"a way on that was found does not do what it was found for"};
     }
-    if (!good) throw InternalDisagreement{"a way on that was found does not do what it was found for"};
     return onward;
   }
 

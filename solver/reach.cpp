@@ -17,6 +17,7 @@
 #include <string>
 #include <utility>
 
+#include "solver/confirm.hpp"
 #include "solver/directed.hpp"
 #include "solver/event_search.hpp"
 #include "solver/guesses.hpp"
@@ -222,7 +223,10 @@ class Reach {
     }
     const Setting setting = setting_of_model();
     item.answer.run = tidied(setting, item.question.condition, raw);
-    confirm(*item.answer.run, item.question.condition, setting);
+    ++report_.statistics.replayed_runs;
+    if (!is_confirmed(model_, *item.answer.run, item.question.condition)) {
+      throw InternalDisagreement{"a run that was found does not do on the interpreter what it was found for"};
+    }
     item.scene.reset();
     tell();
   }
@@ -233,20 +237,6 @@ class Reach {
       setting.constraints.push_back(constraint.node);
     }
     return setting;
-  }
-
-  void confirm(const Run& run, NodeId condition, const Setting& setting) {
-    const Trace trace = replay(model_.circuit, run);
-    ++report_.statistics.replayed_runs;
-    bool good = is_well_formed(model_.circuit, run) && trace.at(trace.ticks() - 1, condition) != 0;
-    for (const Trace::Moment& moment : trace.moments()) {
-      for (const NodeId constraint : setting.constraints) {
-        good = good && moment.values[constraint] != 0;
-      }
-    }
-    if (!good) {
-      throw InternalDisagreement{"a run that was found does not do on the interpreter what it was found for"};
-    }
   }
 
   void search_seen() {

@@ -34,13 +34,13 @@ void Server::feed(std::string_view bytes, Clock::time_point now) {
   while (auto frame = framing_.next()) {
     if (!frame->problem.empty()) {
       lines_.send(error_response(nullptr, ErrorCode::parse_error, frame->problem));
-      forget_all();
+      lose_all();
       continue;
     }
     auto read = read_message(frame->body);
     if (auto* problem = std::get_if<Json>(&read)) {
       lines_.send(*problem);
-      forget_all();
+      lose_all();
     } else {
       messages.push_back(std::move(std::get<Message>(read)));
     }
@@ -50,16 +50,6 @@ void Server::feed(std::string_view bytes, Clock::time_point now) {
     if (!exit_status_) handle(message, now);
   }
   cancelled_.clear();
-}
-
-/// What could not be read may have been a change: nothing is claimed of any text until it is asked for again.
-void Server::forget_all() {
-  bool verdicts = false;
-  for (auto& [path, one] : workspace_.all()) {
-    verdicts = verdicts || one.report || one.ticket != 0;
-    desk_.forget(one);
-  }
-  if (verdicts) tell_verdicts();
 }
 
 /// What is cancelled only later in the same bytes need not be begun.

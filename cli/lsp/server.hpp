@@ -46,7 +46,6 @@ class Server {
   void answer(const Message& message);
   void notice(const Message& message);
   void take_response(const Message& message);
-  void forget_all();
   void find_cancelled(const std::deque<Message>& messages);
 
   // ---- lifecycle (server.cpp) ----
@@ -62,6 +61,7 @@ class Server {
   bool forget_outdated(const std::string& path);
   void look_at_disk();
   void lose(OpenDesign& one);
+  void lose_all();
   void watch_files();
   void tell_verdicts();
 

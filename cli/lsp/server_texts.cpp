@@ -108,6 +108,13 @@ void Server::lose(OpenDesign& one) {
                                                                   ": close it and open it again"}}));
 }
 
+/// A message that could not be read may have been a change of any of them.
+void Server::lose_all() {
+  for (auto& [path, one] : workspace_.all()) {
+    if (!one.document.is_lost()) lose(one);
+  }
+}
+
 void Server::did_save(const Json& params) {
   const std::string path = named_document(params).document.path();
   due_.reset();

@@ -142,7 +142,6 @@ CommandResult merge(const MergeOptions& options) {
   if (auto* problem = std::get_if<CommandResult>(&read)) return std::move(*problem);
   OutputFile output{.path = options.output, .what = "the answer", .example = "all.txt", .keep = {}};
   for (const std::string& file : options.files) output.keep.emplace_back("a shard", file);
-  if (Problem problem = try_output_file(output)) return std::move(*problem);
   auto gathered = gather(options.files);
   if (auto* problem = std::get_if<CommandResult>(&gathered)) return std::move(*problem);
   const Shards& shards = std::get<Shards>(gathered);

@@ -189,6 +189,20 @@ TEST_CASE("half a pair of escapes is one character that nobody knows", "[lsp]") 
   }
 }
 
+TEST_CASE("after a message that can't be read nothing is claimed of a text until it comes whole", "[lsp]") {
+  Talk talk;
+  talk.open(uri, "tick 20 ms\nbutton b\nclaim can: possible b\n");
+  talk.checked(uri);
+  REQUIRE(talk.result("textDocument/hover", about(uri, 2, 7)).dump().find("shown") != std::string::npos);
+  talk.feed(cli::lsp::framed("{"));  // it may have been a change
+  talk.save(uri);
+  CHECK(talk.result("textDocument/hover", about(uri, 2, 7)).dump().find("shown") == std::string::npos);
+  talk.change(uri, Json::array({{{"text", "tick 20 ms\nbutton b\nclaim can: possible b\n\n"}}}), 2);
+  talk.save(uri);
+  talk.checked(uri);
+  CHECK(talk.result("textDocument/hover", about(uri, 2, 7)).dump().find("shown") != std::string::npos);
+}
+
 TEST_CASE("garbage in, and the server goes on", "[lsp]") {
   Talk talk({.prove = false});
   talk.feed("Content-Length: 5\r\n\r\nhello garbage Content-Length: zwei\r\n\r\n");

@@ -12,7 +12,7 @@ source=$PWD/tests/fuzz
 cmake -S . -B build-fuzz -G Ninja -DDETENT_FUZZ=ON -DCMAKE_CXX_COMPILER=clang++ \
   ${CMAKE_CXX_COMPILER_LAUNCHER:+-DCMAKE_CXX_COMPILER_LAUNCHER="$CMAKE_CXX_COMPILER_LAUNCHER"} >/dev/null || exit 2
 ninja -C build-fuzz "${name}_fuzz" >build-fuzz/build.log || { tail build-fuzz/build.log; exit 2; }
-work=build-fuzz/work/$name
+work=build-fuzz/grown/$name
 found=build-fuzz/found/$name
 mkdir -p "$work" "$found"
 log=build-fuzz/$name.log
